@@ -1,0 +1,65 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "core/format.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <numeric>
+#include <vector>
+
+namespace paleproof {
+
+std::string fixed(double value, int digits) {
+    std::string text = fmt::format("{:.{}f}", value, digits);
+    if (text.front() == '-' && text.find_first_not_of("-0.") == std::string::npos) {
+        text.erase(0, 1);
+    }
+    return text;
+}
+
+std::string percent(double share, int digits) { return fixed(share * 100.0, digits) + " %"; }
+
+std::string millimeters(Mm length) {
+    std::string text = fixed(length.value, 2);
+    text.erase(text.find_last_not_of('0') + 1);
+    if (text.back() == '.') {
+        text.pop_back();
+    }
+    return text + " mm";
+}
+
+namespace {
+
+/// Levenshtein distance, one row at a time.
+std::size_t edit_distance(const std::string& a, const std::string& b) {
+    std::vector<std::size_t> row(b.size() + 1);
+    std::iota(row.begin(), row.end(), std::size_t{0});
+    for (std::size_t i = 0; i < a.size(); ++i) {
+        std::size_t diagonal = row[0];
+        row[0] = i + 1;
+        for (std::size_t j = 0; j < b.size(); ++j) {
+            const std::size_t above = row[j + 1];
+            row[j + 1] = std::min({above + 1, row[j] + 1, diagonal + (a[i] == b[j] ? 0U : 1U)});
+            diagonal = above;
+        }
+    }
+    return row.back();
+}
+
+}  // namespace
+
+std::string nearest_word(const std::string& word, std::span<const std::string_view> words) {
+    std::string best;
+    std::size_t best_distance = std::max<std::size_t>(word.size() / 2, 1) + 1;
+    for (const std::string_view candidate : words) {
+        const std::size_t distance = edit_distance(word, std::string(candidate));
+        if (distance < best_distance) {
+            best_distance = distance;
+            best = candidate;
+        }
+    }
+    return best;
+}
+
+}  // namespace paleproof

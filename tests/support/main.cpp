@@ -1,0 +1,4 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#define DOCTEST_CONFIG_IMPLEMENT_WITH_MAIN
+#include <doctest/doctest.h>
