@@ -18,6 +18,10 @@ struct Thumbnail {
     int width = 0;
     int height = 0;
     std::string jpeg;
+    /// What it shows, in pixels of the source picture: the whole source, or trim + bleed for a
+    /// proof, which may reach past the source. Lets the report lay the two over each other; empty
+    /// means the whole source.
+    RectPx frame;
 };
 
 /// All that is known of one face when the edition is done; src/report turns it into files.
@@ -60,6 +64,21 @@ struct SheetResult {
     int rows = 0;
 };
 
+/// What the ink of all printed sides costs, estimated from the prices and rated yields of the
+/// cartridges.
+struct DeckCost {
+    std::string currency;  ///< as the job names it: "EUR"
+    double source = 0.0;
+    std::optional<double> proof;  ///< none for `check`
+};
+
+/// One setting that the edition was made with, as the job file spells it.
+struct Setting {
+    std::string name;    ///< "legible.min_text"
+    std::string value;   ///< "7 pt"
+    std::string origin;  ///< "default", "job file", "command line"; "" when it does not matter
+};
+
 /// Everything an edition's report says.
 struct EditionResult {
     std::string title;
@@ -70,6 +89,8 @@ struct EditionResult {
     std::vector<Twin> twins;
     std::vector<SheetResult> sheets;
     std::vector<Finding> findings;  ///< of the deck as a whole
+    std::optional<DeckCost> cost;   ///< none when no cartridge is named
+    std::vector<Setting> settings;  ///< in the order of the job file
 };
 
 }  // namespace paleproof
