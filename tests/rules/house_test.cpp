@@ -1,0 +1,110 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+//
+// Rules of the house that a command can see.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <filesystem>
+#include <fstream>
+#include <regex>
+#include <sstream>
+#include <string>
+
+#include "rules/source_tree.h"
+
+using paleproof::test::files_below;
+using paleproof::test::SourceFile;
+
+namespace {
+
+namespace fs = std::filesystem;
+
+std::string text_of(const std::string& path) {
+    std::ifstream stream(fs::path(PALEPROOF_ROOT) / path, std::ios::binary);
+    std::ostringstream content;
+    content << stream.rdbuf();
+    return content.str();
+}
+
+bool contains_word(const std::string& line, const std::string& pattern) {
+    return std::regex_search(line, std::regex(pattern, std::regex::icase));
+}
+
+}  // namespace
+
+TEST_CASE("every source file begins with copyright and licence") {
+    for (const SourceFile& file : files_below({"src", "filters", "tests", "fixtures"},
+                                              {".h", ".cpp", ".cmake", ".sh", ".py"})) {
+        REQUIRE_MESSAGE(file.lines.size() >= 2, file.path);
+        const std::size_t first = file.lines[0].starts_with("#!") ? 1 : 0;
+        CHECK_MESSAGE(
+            file.lines[first].find("Copyright the paleproof authors") != std::string::npos,
+            file.path);
+        CHECK_MESSAGE(
+            file.lines[first + 1].find("SPDX-License-Identifier: MIT") != std::string::npos,
+            file.path);
+    }
+}
+
+TEST_CASE("no source file of the tool grows past 450 lines") {
+    for (const SourceFile& file : files_below({"src", "filters"}, {".h", ".cpp"})) {
+        CHECK_MESSAGE(file.lines.size() <= 450, file.path, " has ", file.lines.size(), " lines");
+    }
+}
+
+TEST_CASE("code spells gray and color") {
+    for (const SourceFile& file : files_below({"src", "filters"}, {".h", ".cpp"})) {
+        for (const std::string& line : file.lines) {
+            CHECK_MESSAGE(!contains_word(line, "grey|colour"), file.path, ": ", line);
+        }
+    }
+}
+
+TEST_CASE("no machine path stands in what is shipped") {
+    const std::string pattern = std::string("(^|[^A-Za-z.])/(wo") + "rk|ro" + "ot|ho" + "me)/";
+    for (const SourceFile& file :
+         files_below({"src", "filters", "tests", "fixtures", "docs"},
+                     {".h", ".cpp", ".sh", ".py", ".md", ".json", ".txt", ".toml", ".csv"})) {
+        for (const std::string& line : file.lines) {
+            CHECK_MESSAGE(!std::regex_search(line, std::regex(pattern)), file.path, ": ", line);
+        }
+    }
+}
+
+TEST_CASE("every filter has a header, a test and a paragraph in docs/filters.md") {
+    const std::string docs = text_of("docs/filters.md");
+    const std::string tests = text_of("tests/unit/filters/CMakeLists.txt");
+    int filters = 0;
+    for (const SourceFile& file : files_below({"filters"}, {".cpp"})) {
+        const std::string stem = fs::path(file.path).stem().string();
+        ++filters;
+        CHECK_MESSAGE(fs::exists(fs::path(PALEPROOF_ROOT) / "filters" / (stem + ".h")), stem);
+        CHECK_MESSAGE(tests.find(stem + "_test.cpp") != std::string::npos, stem, " has no test");
+        CHECK_MESSAGE(docs.find("## " + stem) != std::string::npos, stem, " has no paragraph");
+    }
+    CHECK(filters >= 3);
+}
+
+TEST_CASE("every fixture is listed in fixtures/README.md") {
+    const std::string readme = text_of("fixtures/README.md");
+    for (const SourceFile& file : files_below({"fixtures"}, {})) {
+        const fs::path path = file.path;
+        // A folder listed as a whole ("demo/svg/") covers what lies in it.
+        bool listed = false;
+        for (fs::path at = fs::relative(path, "fixtures"); !at.empty() && !listed;
+             at = at.parent_path()) {
+            listed = readme.find(at.generic_string()) != std::string::npos;
+        }
+        CHECK_MESSAGE(listed, file.path, " is not in fixtures/README.md");
+    }
+}
+
+TEST_CASE("every rule is explained in docs/findings.md") {
+    const std::string docs = text_of("docs/findings.md");
+    for (const std::string rule : {"text-small", "text-faint", "text-at-edge", "text-lost",
+                                   "gray-twins", "vision-twins", "ink-heavy", "budget-missed",
+                                   "bleed-missing", "art-coarse", "size-off", "face-unreadable"}) {
+        CHECK_MESSAGE(docs.find("## " + rule) != std::string::npos, rule);
+    }
+}

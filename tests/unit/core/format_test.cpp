@@ -1,0 +1,33 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "core/format.h"
+
+#include <doctest/doctest.h>
+
+#include <array>
+#include <clocale>
+
+using namespace paleproof;
+
+TEST_CASE("numbers have a point and a fixed count of digits in every locale") {
+    const std::string before = std::setlocale(LC_ALL, nullptr);
+    for (const char* locale : {"C", "de_DE.UTF-8", "fr_FR.UTF-8"}) {
+        std::setlocale(LC_ALL, locale);
+        CHECK(fixed(1234.5678, 2) == "1234.57");
+        CHECK(fixed(-0.001, 2) == "0.00");
+        CHECK(fixed(-0.01, 2) == "-0.01");
+        CHECK(percent(0.1234) == "12.3 %");
+        CHECK(millimeters(Mm{63.5}) == "63.5 mm");
+        CHECK(millimeters(Mm{88.0}) == "88 mm");
+        CHECK(millimeters(Mm{3.175}) == "3.17 mm");
+    }
+    std::setlocale(LC_ALL, before.c_str());
+}
+
+TEST_CASE("the nearest word is found for a slip and none for another word") {
+    constexpr std::array<std::string_view, 4> words{"papers", "layout", "margin", "gutter"};
+    CHECK(nearest_word("paper", words) == "papers");
+    CHECK(nearest_word("gutters", words) == "gutter");
+    CHECK(nearest_word("magrin", words) == "margin");
+    CHECK(nearest_word("xyzzyxyz", words).empty());
+}
