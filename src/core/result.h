@@ -31,7 +31,8 @@ struct FaceResult {
     bool readable = true;  ///< false: only name, source and findings are meant
     SizePx size_px;        ///< of the source image
     TrimPlacement placement;
-    std::string size_note;  ///< how the card size was decided, for a person
+    std::string size_note;           ///< how the card size was decided, for a person
+    std::vector<std::string> notes;  ///< what reading the file passed over, one sentence each
     int copies = 1;
     std::string back;  ///< name of the back, "" when none
     std::optional<InkUse> source_ink;
