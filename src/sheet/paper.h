@@ -1,0 +1,36 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <span>
+#include <string>
+#include <string_view>
+
+#include "core/geometry.h"
+
+namespace paleproof::sheet {
+
+/// A paper that sheets are printed on. Upright: width <= height.
+struct Paper {
+    std::string name;  ///< "Letter", "A4", "200 x 300 mm"
+    SizeMm size;
+};
+
+struct NamedPaper {
+    std::string_view name;
+    SizeMm size;
+};
+
+/// Letter, Legal, Tabloid, A4, A3. A4 and A3: ISO 216. Letter and Tabloid: ANSI A and B of
+/// ANSI/ASME Y14.1. Legal: common practice, no standard behind it.
+[[nodiscard]] std::span<const NamedPaper> named_papers();
+
+/// "letter", "A4", "200x300mm", "8.5x11in" -> paper, in any case. Error{range} with the nearest
+/// name for anything else; each side must be 50 to 2000 mm. A lying measure is stood upright:
+/// which way a sheet lies is decided by its grid.
+[[nodiscard]] Paper parse_paper(std::string_view text, std::string_view what);
+
+/// Part of a file name: "letter", "a4", "200x300mm".
+[[nodiscard]] std::string paper_slug(const Paper& paper);
+
+}  // namespace paleproof::sheet
