@@ -1,0 +1,104 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "report/html.h"
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <utility>
+
+#include "report/embedded.h"
+#include "report/html_parts.h"
+#include "report/text.h"
+
+namespace paleproof::report {
+
+namespace {
+
+/// The hash as a content security policy names it: base64 of the digest (W3C CSP level 3).
+std::string policy_hash(std::string_view hexadecimal) {
+    std::string digest;
+    for (std::size_t i = 0; i + 1 < hexadecimal.size(); i += 2) {
+        digest += static_cast<char>(std::stoi(std::string(hexadecimal.substr(i, 2)), nullptr, 16));
+    }
+    return "sha256-" + base64(digest);
+}
+
+/// All ink bars of a page share one scale: the fullest face, up to the next half.
+double full_bar(const std::vector<FaceResult>& faces) {
+    double highest = 0.0;
+    for (const FaceResult& face : faces) {
+        highest = std::max(highest, face.source_ink ? face.source_ink->total : 0.0);
+        highest = std::max(highest, face.proof_ink ? face.proof_ink->total : 0.0);
+    }
+    return std::max(0.5, std::ceil(highest * 2.0) / 2.0);
+}
+
+std::string kicker(const EditionResult& edition) {
+    return edition.style.empty() ? "Report"
+                                 : "Report of the " + escaped(edition.style) + " edition";
+}
+
+std::string face_options(const std::vector<FaceResult>& faces) {
+    std::string result;
+    for (std::size_t i = 0; i < faces.size(); ++i) {
+        result +=
+            fmt::format("<option value=\"{}\">{}</option>", face_id(i), escaped(faces[i].name));
+    }
+    return result;
+}
+
+}  // namespace
+
+PageContext page_context(const EditionResult& edition) {
+    PageContext page{
+        edition, deck_sums(edition), printed_sides(edition.faces), {}, full_bar(edition.faces)};
+    for (std::size_t i = 0; i < edition.faces.size(); ++i) {
+        page.faces.emplace(edition.faces[i].name, i);
+    }
+    return page;
+}
+
+std::string report_html(const EditionResult& edition) {
+    const PageContext page = page_context(edition);
+    const std::array<std::pair<std::string_view, std::string>, 15> parts{{
+        {"policy", policy_hash(page_js_sha256)},
+        {"title", escaped(edition.title.empty() ? "Untitled deck" : edition.title)},
+        {"kicker", kicker(edition)},
+        {"style", std::string(page_css) + std::string(faces_css) + std::string(print_css)},
+        {"glance", glance_html(page)},
+        {"worklist", worklist_html(page)},
+        {"face-options", face_options(edition.faces)},
+        {"faces", faces_html(page)},
+        {"twins", twins_html(page)},
+        {"sheets", sheets_html(page)},
+        {"settings", settings_html(page)},
+        {"version", PALEPROOF_VERSION},
+        {"script", std::string(page_js)},
+        {"style-class", edition.faces.empty() ? "no-faces" : "with-faces"},
+        {"storage", escaped(edition.title)},
+    }};
+    // One pass over the template: what is put in is never read again for marks.
+    std::string result;
+    std::string_view rest = page_html;
+    while (true) {
+        const std::size_t open = rest.find("{{");
+        const std::size_t close = open == std::string_view::npos ? open : rest.find("}}", open);
+        if (close == std::string_view::npos) {
+            result += rest;
+            return result;
+        }
+        result += rest.substr(0, open);
+        const std::string_view mark = rest.substr(open + 2, close - open - 2);
+        for (const auto& [name, content] : parts) {
+            if (name == mark) {
+                result += content;
+            }
+        }
+        rest.remove_prefix(close + 2);
+    }
+}
+
+}  // namespace paleproof::report

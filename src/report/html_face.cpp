@@ -1,0 +1,134 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include <fmt/core.h>
+
+#include <array>
+#include <utility>
+
+#include "core/format.h"
+#include "report/html_parts.h"
+#include "report/text.h"
+
+namespace paleproof::report {
+
+namespace {
+
+std::string size_line(const PageContext& page, std::size_t index) {
+    const FaceResult& face = page.edition.faces[index];
+    std::string result = fmt::format("<span class=\"file\">{}</span>", escaped(face.source));
+    if (face.readable) {
+        result += fmt::format(
+            " &middot; {} &times; {} px &middot; {} ppi &middot; card {} &times; {}",
+            face.size_px.width, face.size_px.height, fixed(face.placement.ppi.value, 0),
+            millimeters(face.placement.trim.width), millimeters(face.placement.trim.height));
+    }
+    result += face.copies == 0 ? " &middot; back only"
+                               : " &middot; " + counted(face.copies, "copy", "copies");
+    if (!face.back.empty()) {
+        const auto back = page.faces.find(face.back);
+        result += back == page.faces.end() ? " &middot; back: " + escaped(face.back)
+                                           : fmt::format(" &middot; back: <a href=\"#{}\">{}</a>",
+                                                         face_id(back->second), escaped(face.back));
+    }
+    return result;
+}
+
+std::string saved_line(const FaceResult& face) {
+    if (!face.source_ink || !face.proof_ink) {
+        return "";
+    }
+    const double saved = ink_saved(*face.source_ink, *face.proof_ink);
+    return saved < -0.0005
+               ? fmt::format(R"(<p class="saved"><b>{}</b> more ink</p>)", percent(-saved, 0))
+               : fmt::format(R"(<p class="saved"><b>{}</b> less ink</p>)", percent(saved, 0));
+}
+
+std::string_view added_word(const std::string& method) {
+    static constexpr std::array<std::pair<std::string_view, std::string_view>, 4> words{{
+        {"present", "in the art"},
+        {"replicate", "added: edge drawn out"},
+        {"mirror", "added: mirrored"},
+        {"none", "none"},
+    }};
+    for (const auto& [key, word] : words) {
+        if (method == key) {
+            return word;
+        }
+    }
+    return method;
+}
+
+std::string bleed_table(const FaceResult& face) {
+    const Edges<Mm>& mm = face.bleed_present;
+    const Edges<std::string>& method = face.bleed_method;
+    const auto row = [](std::string_view edge, Mm present, const std::string& how) {
+        return fmt::format("<tr><th scope=\"row\">{}</th><td>{}</td><td>{}</td></tr>", edge,
+                           millimeters(present), escaped(added_word(how)));
+    };
+    return "<table class=\"bleed\"><caption>Bleed</caption><thead><tr><th scope=\"col\">Edge</th>"
+           "<th scope=\"col\">Source</th><th scope=\"col\">Proof</th></tr></thead><tbody>" +
+           row("Top", mm.top, method.top) + row("Right", mm.right, method.right) +
+           row("Bottom", mm.bottom, method.bottom) + row("Left", mm.left, method.left) +
+           "</tbody></table>";
+}
+
+std::string findings_list(const FaceResult& face) {
+    if (face.findings.empty()) {
+        return "<p class=\"no-findings\">No findings.</p>";
+    }
+    std::string items;
+    int count = 0;
+    for (const Finding& finding : face.findings) {
+        ++count;
+        const std::string value = measured_text(finding);
+        items += fmt::format(
+            R"(<li data-number="{}"><p><span class="number">{}</span> {} <a href="#rule-{}">{}</a>{}</p><p>{}</p></li>)",
+            count, count, severity_mark(finding.severity), name(finding.rule),
+            rule_title(finding.rule),
+            value.empty() ? "" : " <span class=\"value\">" + value + "</span>",
+            escaped(finding.message));
+    }
+    return "<h4>Findings</h4><ol class=\"face-findings\">" + items + "</ol>";
+}
+
+}  // namespace
+
+std::string face_html(const PageContext& page, std::size_t index) {
+    const FaceResult& face = page.edition.faces[index];
+    const std::string id = face_id(index);
+    std::string facts;
+    if (face.readable) {
+        facts += saved_line(face);
+        facts += ink_table_html(face.source_ink, face.proof_ink, page.full_bar);
+        facts += bleed_table(face);
+    }
+    std::string more;
+    if (!face.size_note.empty()) {
+        more += fmt::format("<p class=\"note\">Card size: {}</p>", escaped(face.size_note));
+    }
+    if (!face.proof_file.empty()) {
+        more += fmt::format("<p class=\"note\"><a href=\"{}\">Open the proof</a></p>",
+                            file_url(face.proof_file));
+    }
+    return fmt::format(
+        R"(<article class="face" id="{0}" aria-labelledby="{0}-name" tabindex="-1"{1}>
+<header><h3 id="{0}-name">{2}</h3><p class="about">{3}</p></header>
+{4}
+<div class="facts">{5}</div>
+<div class="remarks">{6}{7}{8}</div>
+</article>
+)",
+        id, face.findings.empty() ? "" : " data-findings", escaped(face.name),
+        size_line(page, index), pictures_html(face), facts, findings_list(face),
+        text_table_html(face.text), more);
+}
+
+std::string faces_html(const PageContext& page) {
+    std::string result;
+    for (std::size_t i = 0; i < page.edition.faces.size(); ++i) {
+        result += face_html(page, i);
+    }
+    return result;
+}
+
+}  // namespace paleproof::report

@@ -1,0 +1,58 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstddef>
+#include <map>
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "report/deck_sums.h"
+
+namespace paleproof::report {
+
+/// What every part of the page reads.
+struct PageContext {
+    const EditionResult& edition;
+    DeckSums sums;
+    std::vector<int> printed;                  ///< printed_sides of the faces
+    std::map<std::string, std::size_t> faces;  ///< index of a face by its name
+    double full_bar = 1.0;                     ///< total coverage that fills an ink bar
+};
+
+[[nodiscard]] PageContext page_context(const EditionResult& edition);
+
+// Words and numbers, escaped where they hold foreign text --------------------------------------
+
+/// "Text too small": what a rule is called on the page.
+[[nodiscard]] std::string_view rule_title(Rule rule);
+/// A shape and a word, so that color is not needed to tell severities apart.
+[[nodiscard]] std::string severity_mark(Severity severity);
+/// "1 error", "3 errors".
+[[nodiscard]] std::string counted(int count, std::string_view one, std::string_view many);
+/// "0.9 mm, limit 1.2 mm".
+[[nodiscard]] std::string measured_text(const Finding& finding);
+/// "a clause as core words it" -> "A clause as core words it."
+[[nodiscard]] std::string sentence(std::string_view clause);
+/// A path relative to the report as a URL that cannot be read as another scheme (RFC 3986).
+[[nodiscard]] std::string file_url(std::string_view path);
+/// "face-3", counted from 1 in the order of the deck.
+[[nodiscard]] std::string face_id(std::size_t index);
+
+// Parts of the page ----------------------------------------------------------------------------
+
+[[nodiscard]] std::string glance_html(const PageContext& page);
+[[nodiscard]] std::string worklist_html(const PageContext& page);
+[[nodiscard]] std::string faces_html(const PageContext& page);
+[[nodiscard]] std::string face_html(const PageContext& page, std::size_t index);
+[[nodiscard]] std::string pictures_html(const FaceResult& face);
+[[nodiscard]] std::string ink_table_html(const std::optional<InkUse>& source,
+                                         const std::optional<InkUse>& proof, double full_bar);
+[[nodiscard]] std::string text_table_html(const std::vector<TextLine>& lines);
+[[nodiscard]] std::string twins_html(const PageContext& page);
+[[nodiscard]] std::string sheets_html(const PageContext& page);
+[[nodiscard]] std::string settings_html(const PageContext& page);
+
+}  // namespace paleproof::report

@@ -1,0 +1,120 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include <fmt/core.h>
+
+#include <algorithm>
+
+#include "core/format.h"
+#include "report/html_parts.h"
+#include "report/text.h"
+
+namespace paleproof::report {
+
+namespace {
+
+RectPx frame_of(const Thumbnail& thumbnail, const FaceResult& face) {
+    return thumbnail.frame.empty() ? RectPx{0, 0, face.size_px.width, face.size_px.height}
+                                   : thumbnail.frame;
+}
+
+RectPx bounding(RectPx a, RectPx b) {
+    const int left = std::min(a.x, b.x);
+    const int top = std::min(a.y, b.y);
+    return {left, top, std::max(a.right(), b.right()) - left,
+            std::max(a.bottom(), b.bottom()) - top};
+}
+
+std::string share_of(double part, double whole) {
+    return fixed(whole > 0.0 ? part / whole * 100.0 : 0.0, 3) + "%";
+}
+
+std::string image(const Thumbnail& thumbnail, RectPx frame, RectPx stage, const std::string& alt) {
+    return fmt::format(
+        R"(<img class="art" loading="lazy" decoding="async" width="{}" height="{}" alt="{}" style="left:{};top:{};width:{};height:{}" src="data:image/jpeg;base64,{}">)",
+        thumbnail.width, thumbnail.height, alt, share_of(frame.x - stage.x, stage.width),
+        share_of(frame.y - stage.y, stage.height), share_of(frame.width, stage.width),
+        share_of(frame.height, stage.height), base64(thumbnail.jpeg));
+}
+
+/// Drawn twice, light under dark, so that it shows on any art.
+std::string rectangle(RectPx box, std::string_view kind) {
+    const std::string place =
+        fmt::format(R"(x="{}" y="{}" width="{}" height="{}")", box.x, box.y, box.width, box.height);
+    return fmt::format(R"(<rect class="under {1}" {0}/><rect class="over {1}" {0}/>)", place, kind);
+}
+
+std::string drawing(const FaceResult& face, RectPx stage, bool with_findings) {
+    std::string shapes = rectangle(face.placement.trim_px, "trim");
+    if (with_findings) {
+        for (const TextLine& line : face.text) {
+            shapes += rectangle(line.box_px, "text");
+        }
+        for (const Finding& finding : face.findings) {
+            if (finding.box_px) {
+                shapes += rectangle(*finding.box_px, name(finding.severity));
+            }
+        }
+    }
+    return fmt::format(
+        R"(<svg class="drawing" viewBox="{} {} {} {}" preserveAspectRatio="none" aria-hidden="true">{}</svg>)",
+        stage.x, stage.y, stage.width, stage.height, shapes);
+}
+
+/// The numbers of the findings, at the top left corner of their boxes.
+std::string tags(const FaceResult& face, RectPx stage) {
+    std::string result;
+    int count = 0;
+    for (const Finding& finding : face.findings) {
+        ++count;
+        if (finding.box_px) {
+            result += fmt::format(
+                R"(<span class="tag" data-number="{0}" aria-hidden="true" style="left:{1};top:{2}">{0}</span>)",
+                count, share_of(finding.box_px->x - stage.x, stage.width),
+                share_of(finding.box_px->y - stage.y, stage.height));
+        }
+    }
+    return result;
+}
+
+std::string view(std::string_view kind, std::string_view caption, const std::string& content) {
+    return fmt::format(
+        R"(<figure class="view {}"><div class="plate"><div class="stage">{}</div></div><figcaption>{}</figcaption></figure>)",
+        kind, content, caption);
+}
+
+}  // namespace
+
+std::string pictures_html(const FaceResult& face) {
+    const bool has_source = !face.source_thumbnail.jpeg.empty();
+    const bool has_proof = !face.proof_thumbnail.jpeg.empty();
+    if (!has_source && !has_proof) {
+        return "";
+    }
+    const RectPx source_frame = frame_of(face.source_thumbnail, face);
+    const RectPx proof_frame = frame_of(face.proof_thumbnail, face);
+    RectPx stage = has_source ? source_frame : proof_frame;
+    if (has_source && has_proof) {
+        stage = bounding(source_frame, proof_frame);
+    }
+    const double ppi = face.placement.ppi.value;
+    const double width_mm = ppi > 0.0 ? stage.width / ppi * mm_per_inch : 0.0;
+    std::string views;
+    if (has_source) {
+        views += view(
+            "source", "Source",
+            image(face.source_thumbnail, source_frame, stage, "Source of " + escaped(face.name)) +
+                drawing(face, stage, true) + tags(face, stage));
+    }
+    if (has_proof) {
+        views +=
+            view("proof", "Proof",
+                 image(face.proof_thumbnail, proof_frame, stage, "Proof of " + escaped(face.name)) +
+                     drawing(face, stage, false));
+    }
+    return fmt::format(
+        R"(<div class="pictures{}" style="--ratio:{}/{};--width-mm:{}" data-name="{}">{}</div>)",
+        has_source && has_proof ? " pair" : "", stage.width, stage.height, fixed(width_mm, 2),
+        escaped(face.name), views);
+}
+
+}  // namespace paleproof::report

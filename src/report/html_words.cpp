@@ -1,0 +1,113 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include <fmt/core.h>
+
+#include <cctype>
+
+#include "core/format.h"
+#include "report/html_parts.h"
+#include "report/text.h"
+
+namespace paleproof::report {
+
+namespace {
+
+/// A measured value as a person says it.
+std::string value_text(double value, const std::string& unit) {
+    if (unit == "share") {
+        return percent(value);
+    }
+    if (unit == ":1") {
+        return fixed(value, 1) + " : 1";
+    }
+    if (unit == "ppi" || unit == "px") {
+        return fixed(value, 0) + " " + unit;
+    }
+    if (unit == "mm") {
+        return millimeters({value});
+    }
+    return unit.empty() ? fixed(value, 1) : fmt::format("{} {}", fixed(value, 1), escaped(unit));
+}
+
+}  // namespace
+
+std::string_view rule_title(Rule rule) {
+    switch (rule) {
+        case Rule::text_small:
+            return "Text too small";
+        case Rule::text_faint:
+            return "Text too faint";
+        case Rule::text_at_edge:
+            return "Text near the cut";
+        case Rule::text_lost:
+            return "Text lost in the proof";
+        case Rule::gray_twins:
+            return "Colors alike in gray";
+        case Rule::vision_twins:
+            return "Colors alike to some eyes";
+        case Rule::ink_heavy:
+            return "Too much ink in one place";
+        case Rule::budget_missed:
+            return "Ink budget missed";
+        case Rule::bleed_missing:
+            return "Bleed missing";
+        case Rule::art_coarse:
+            return "Art too coarse";
+        case Rule::size_off:
+            return "Shape does not fit the card";
+        case Rule::face_unreadable:
+            return "File not readable";
+    }
+    return "";
+}
+
+std::string severity_mark(Severity severity) {
+    const std::string_view word = name(severity);
+    return fmt::format(
+        R"(<span class="severity {0}"><svg class="mark" aria-hidden="true"><use href="#mark-{0}"/></svg>{0}</span>)",
+        word);
+}
+
+std::string counted(int count, std::string_view one, std::string_view many) {
+    return fmt::format("{} {}", count, count == 1 ? one : many);
+}
+
+std::string measured_text(const Finding& finding) {
+    if (finding.unit.empty() && finding.measured == 0.0 && finding.limit == 0.0) {
+        return "";
+    }
+    return fmt::format("{}, limit {}", value_text(finding.measured, finding.unit),
+                       value_text(finding.limit, finding.unit));
+}
+
+std::string sentence(std::string_view clause) {
+    std::string result = escaped(clause);
+    if (result.empty()) {
+        return result;
+    }
+    result.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(result.front())));
+    if (result.back() != '.') {
+        result += '.';
+    }
+    return result;
+}
+
+std::string file_url(std::string_view path) {
+    std::string result = "./";
+    for (const char c : path) {
+        const auto byte = static_cast<unsigned char>(c);
+        const bool plain = (byte >= 'a' && byte <= 'z') || (byte >= 'A' && byte <= 'Z') ||
+                           (byte >= '0' && byte <= '9') ||
+                           std::string_view("-._~/").find(c) != std::string_view::npos;
+        if (plain) {
+            result += c;
+        } else {
+            result += fmt::format("%{:02X}", byte);
+        }
+    }
+    return result;
+}
+
+std::string face_id(std::size_t index) { return fmt::format("face-{}", index + 1); }
+
+}  // namespace paleproof::report

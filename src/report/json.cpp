@@ -1,0 +1,252 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "report/json.h"
+
+#include <cmath>
+#include <cstddef>
+#include <nlohmann/json.hpp>
+#include <optional>
+#include <string_view>
+#include <vector>
+
+#include "core/error.h"
+#include "report/deck_sums.h"
+#include "report/text.h"
+
+namespace paleproof::report {
+
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+/// Raised when a key changes its meaning or goes; new keys alone do not raise it.
+constexpr int format_version = 1;
+
+constexpr int share_digits = 5;
+constexpr int length_digits = 3;
+constexpr int ratio_digits = 3;
+constexpr int point_digits = 2;
+constexpr int ppi_digits = 2;
+constexpr int measured_digits = 4;
+constexpr int money_digits = 4;
+
+/// Rounded to `digits` decimals; the shortest text that reads back as the same number is what the
+/// library writes, so equal results give equal bytes.
+Json number(double value, int digits, std::string_view what) {
+    if (!std::isfinite(value)) {
+        throw Error(ErrorKind::internal, std::string(what),
+                    "expected a finite number for report.json, got one that is not");
+    }
+    const double scale = std::pow(10.0, digits);
+    const double rounded = std::round(value * scale) / scale;
+    return rounded == 0.0 ? 0.0 : rounded;  // no "-0.0"
+}
+
+Json text(std::string_view value) { return valid_utf8(value); }
+
+Json box(const RectPx& rect) { return Json::array({rect.x, rect.y, rect.width, rect.height}); }
+
+Json coverage(const std::optional<InkUse>& ink) {
+    if (!ink) {
+        return nullptr;
+    }
+    return {{"c", number(ink->c, share_digits, "coverage of cyan")},
+            {"m", number(ink->m, share_digits, "coverage of magenta")},
+            {"y", number(ink->y, share_digits, "coverage of yellow")},
+            {"k", number(ink->k, share_digits, "coverage of black")},
+            {"total", number(ink->total, share_digits, "total coverage")},
+            {"peak", number(ink->peak, share_digits, "peak coverage")}};
+}
+
+Json saved_share(const std::optional<double>& saved) {
+    return saved ? number(*saved, share_digits, "saved ink") : Json(nullptr);
+}
+
+Json finding_json(const Finding& finding) {
+    return {{"rule", name(finding.rule)},
+            {"severity", name(finding.severity)},
+            {"face", text(finding.face)},
+            {"box_px", finding.box_px ? box(*finding.box_px) : Json(nullptr)},
+            {"measured", number(finding.measured, measured_digits, name(finding.rule))},
+            {"limit", number(finding.limit, measured_digits, name(finding.rule))},
+            {"unit", text(finding.unit)},
+            {"message", text(finding.message)}};
+}
+
+Json findings_json(const std::vector<Finding>& findings) {
+    Json list = Json::array();
+    for (const Finding& finding : findings) {
+        list.push_back(finding_json(finding));
+    }
+    return list;
+}
+
+Json text_json(const TextLine& line) {
+    return {
+        {"kind", line.kind == TextLine::Kind::line ? "line" : "mark"},
+        {"box_px", box(line.box_px)},
+        {"quarter_turns", line.quarter_turns},
+        {"confidence", number(line.confidence, share_digits, "confidence")},
+        {"x_height_mm", number(line.x_height.value, length_digits, "x-height")},
+        {"point_size", number(line.point_size, point_digits, "point size")},
+        {"capitals_only", line.capitals_only},
+        {"reversed", line.reversed},
+        {"contrast", number(line.contrast, ratio_digits, "contrast")},
+        {"paper_contrast", number(line.paper_contrast, ratio_digits, "paper contrast")},
+        {"proof_contrast", line.proof_contrast
+                               ? number(*line.proof_contrast, ratio_digits, "proof contrast")
+                               : Json(nullptr)},
+        {"kept", line.kept ? Json(*line.kept) : Json(nullptr)},
+        {"words", text(line.words)},
+    };
+}
+
+Json bleed_json(const FaceResult& face) {
+    const Edges<Mm>& present = face.bleed_present;
+    const Edges<std::string>& method = face.bleed_method;
+    const auto length = [](Mm mm) { return number(mm.value, length_digits, "present bleed"); };
+    return {{"present_mm",
+             {{"top", length(present.top)},
+              {"right", length(present.right)},
+              {"bottom", length(present.bottom)},
+              {"left", length(present.left)}}},
+            {"method",
+             {{"top", text(method.top)},
+              {"right", text(method.right)},
+              {"bottom", text(method.bottom)},
+              {"left", text(method.left)}}}};
+}
+
+Json face_json(const FaceResult& face, int printed) {
+    Json result = {{"name", text(face.name)},
+                   {"source", text(face.source)},
+                   {"readable", face.readable},
+                   {"width_px", nullptr},
+                   {"height_px", nullptr},
+                   {"ppi", nullptr},
+                   {"trim_mm", nullptr},
+                   {"trim_px", nullptr},
+                   {"size_note", text(face.size_note)},
+                   {"copies", face.copies},
+                   {"printed", printed},
+                   {"back", face.back.empty() ? Json(nullptr) : text(face.back)},
+                   {"proof_file", face.proof_file.empty() ? Json(nullptr) : text(face.proof_file)},
+                   {"ink", nullptr},
+                   {"text", Json::array()},
+                   {"bleed", nullptr},
+                   {"findings", findings_json(face.findings)}};
+    if (!face.readable) {
+        return result;
+    }
+    result["width_px"] = face.size_px.width;
+    result["height_px"] = face.size_px.height;
+    result["ppi"] = number(face.placement.ppi.value, ppi_digits, "ppi");
+    result["trim_mm"] =
+        Json::array({number(face.placement.trim.width.value, length_digits, "trim width"),
+                     number(face.placement.trim.height.value, length_digits, "trim height")});
+    result["trim_px"] = box(face.placement.trim_px);
+    std::optional<double> saved;
+    if (face.source_ink && face.proof_ink) {
+        saved = ink_saved(*face.source_ink, *face.proof_ink);
+    }
+    result["ink"] = {{"source", coverage(face.source_ink)},
+                     {"proof", coverage(face.proof_ink)},
+                     {"saved", saved_share(saved)}};
+    for (const TextLine& line : face.text) {
+        result["text"].push_back(text_json(line));
+    }
+    result["bleed"] = bleed_json(face);
+    return result;
+}
+
+Json cost_json(const std::optional<DeckCost>& cost) {
+    Json result = {
+        {"currency", nullptr}, {"source", nullptr}, {"proof", nullptr}, {"saved", nullptr}};
+    if (!cost) {
+        return result;
+    }
+    result["currency"] = text(cost->currency);
+    result["source"] = number(cost->source, money_digits, "cost of the source");
+    if (cost->proof) {
+        result["proof"] = number(*cost->proof, money_digits, "cost of the proof");
+        result["saved"] = number(cost->source - *cost->proof, money_digits, "saved cost");
+    }
+    return result;
+}
+
+Json deck_json(const EditionResult& edition) {
+    const DeckSums sums = deck_sums(edition);
+    return {
+        {"title", text(edition.title)},
+        {"faces", edition.faces.size()},
+        {"cards", sums.cards},
+        {"ink",
+         {{"source", coverage(sums.source_ink)},
+          {"proof", coverage(sums.proof_ink)},
+          {"saved", saved_share(sums.saved)}}},
+        {"cost", cost_json(edition.cost)},
+        {"findings", {{"error", sums.errors}, {"warning", sums.warnings}, {"note", sums.notes}}}};
+}
+
+Json look_json(const EditionResult& edition) {
+    Json settings = Json::array();
+    for (const Setting& setting : edition.settings) {
+        settings.push_back({{"name", text(setting.name)},
+                            {"value", text(setting.value)},
+                            {"origin", text(setting.origin)}});
+    }
+    return {
+        {"style", text(edition.style)},
+        {"separation", text(edition.separation)},
+        {"ink_budget", edition.ink_budget ? number(*edition.ink_budget, share_digits, "ink budget")
+                                          : Json(nullptr)},
+        {"list", settings}};
+}
+
+Json twins_json(const std::vector<Twin>& twins) {
+    Json list = Json::array();
+    for (const Twin& twin : twins) {
+        list.push_back({{"rule", name(twin.rule)},
+                        {"a", text(twin.a)},
+                        {"b", text(twin.b)},
+                        {"where", text(twin.where)},
+                        {"difference", number(twin.difference, ratio_digits, "difference")},
+                        {"limit", number(twin.limit, ratio_digits, "limit")}});
+    }
+    return list;
+}
+
+Json sheets_json(const std::vector<SheetResult>& sheets) {
+    Json list = Json::array();
+    for (const SheetResult& sheet : sheets) {
+        list.push_back({{"paper", text(sheet.paper)},
+                        {"file", text(sheet.file)},
+                        {"pages", sheet.pages},
+                        {"cards", sheet.cards},
+                        {"unused", sheet.unused},
+                        {"columns", sheet.columns},
+                        {"rows", sheet.rows}});
+    }
+    return list;
+}
+
+}  // namespace
+
+std::string report_json(const EditionResult& edition) {
+    const std::vector<int> printed = printed_sides(edition.faces);
+    Json faces = Json::array();
+    for (std::size_t i = 0; i < edition.faces.size(); ++i) {
+        faces.push_back(face_json(edition.faces[i], printed[i]));
+    }
+    const Json report = {{"version", format_version},
+                         {"tool", {{"name", "paleproof"}, {"version", PALEPROOF_VERSION}}},
+                         {"deck", deck_json(edition)},
+                         {"settings", look_json(edition)},
+                         {"faces", faces},
+                         {"twins", twins_json(edition.twins)},
+                         {"sheets", sheets_json(edition.sheets)},
+                         {"findings", findings_json(edition.findings)}};
+    return report.dump(2) + "\n";
+}
+
+}  // namespace paleproof::report

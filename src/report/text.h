@@ -1,0 +1,22 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <string>
+#include <string_view>
+
+namespace paleproof::report {
+
+/// `text` with every byte that is not part of well-formed UTF-8 (Unicode 15, table 3-7: no overlong
+/// forms, no surrogates, at most U+10FFFF) replaced by U+FFFD.
+[[nodiscard]] std::string valid_utf8(std::string_view text);
+
+/// `text` for HTML content and for attribute values in double or single quotes: valid UTF-8 with
+/// & < > " ' as character references, and U+FFFD for control characters other than tab and newline,
+/// which HTML forbids.
+[[nodiscard]] std::string escaped(std::string_view text);
+
+/// RFC 4648, section 4, with padding, no line breaks.
+[[nodiscard]] std::string base64(std::string_view bytes);
+
+}  // namespace paleproof::report
