@@ -1,0 +1,194 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "codec/png_chunks.h"
+
+#include <libdeflate.h>
+
+#include <algorithm>
+#include <array>
+#include <string_view>
+
+#include "codec/big_endian.h"
+#include "codec/source_facts.h"
+#include "core/error.h"
+
+namespace paleproof::codec {
+namespace {
+
+using Bytes = std::span<const std::uint8_t>;
+
+constexpr std::array<std::uint8_t, 8> signature{0x89, 'P', 'N', 'G', '\r', '\n', 0x1A, '\n'};
+constexpr std::uint32_t longest_chunk = 0x7FFFFFFF;
+
+struct Chunk {
+    std::string_view type;
+    Bytes data;
+    bool intact = true;
+};
+
+/// Depths that a color type may have (PNG specification, table 11.1).
+bool possible(unsigned color, unsigned bits) {
+    switch (color) {
+        case 0:
+            return bits == 1 || bits == 2 || bits == 4 || bits == 8 || bits == 16;
+        case 3:
+            return bits == 1 || bits == 2 || bits == 4 || bits == 8;
+        case 2:
+        case 4:
+        case 6:
+            return bits == 8 || bits == 16;
+        default:
+            return false;
+    }
+}
+
+void read_header(const Chunk& chunk, PngChunks& png, const std::string& subject,
+                 const ReadLimits& limits) {
+    const Bytes data = chunk.data;
+    if (chunk.type != "IHDR" || data.size() != 13) {
+        throw Error(ErrorKind::format, subject,
+                    "expected a PNG header after the signature, found another chunk; the file is "
+                    "damaged");
+    }
+    if (!chunk.intact) {
+        throw Error(ErrorKind::format, subject,
+                    "expected a PNG header with a right checksum, found a wrong one; the file is "
+                    "damaged");
+    }
+    const unsigned bits = data[8];
+    const unsigned color = data[9];
+    if (!possible(color, bits) || data[10] != 0 || data[11] != 0 || data[12] > 1) {
+        throw Error(ErrorKind::format, subject,
+                    "expected a depth and color type of PNG, found depth " + std::to_string(bits) +
+                        ", color type " + std::to_string(color) + ", compression " +
+                        std::to_string(data[10]) + ", filter " + std::to_string(data[11]) +
+                        ", interlace " + std::to_string(data[12]));
+    }
+    png.width = big_u32(data, 0);
+    png.height = big_u32(data, 4);
+    check_size(png.width, png.height, limits, subject);
+    png.bits = static_cast<int>(bits);
+    png.color = static_cast<PngColor>(color);
+    png.interlaced = data[12] == 1;
+}
+
+/// Chunks that must precede the pixels.
+void read_early(const Chunk& chunk, PngChunks& png) {
+    const Bytes data = chunk.data;
+    if (chunk.type == "cICP" && data.size() == 4 && !png.cicp) {
+        png.cicp = color::Cicp{data[0], data[1], data[2], data[3]};
+    } else if (chunk.type == "iCCP" && !png.iccp) {
+        png.iccp = data;
+    } else if (chunk.type == "sRGB" && data.size() == 1) {
+        png.srgb = true;
+    } else if (chunk.type == "gAMA" && data.size() == 4 && !png.gamma) {
+        png.gamma = big_u32(data, 0) / 100000.0;
+    } else if (chunk.type == "cHRM" && data.size() == 32 && !png.primaries) {
+        const auto at = [&](std::size_t i) { return big_u32(data, 4 * i) / 100000.0; };
+        png.primaries =
+            color::Chromaticities{at(0), at(1), at(2), at(3), at(4), at(5), at(6), at(7)};
+    } else if (chunk.type == "pHYs" && data.size() == 9 && data[8] == 1 && png.x_ppi == 0.0) {
+        constexpr double metre_per_inch = 0.0254;
+        png.x_ppi = big_u32(data, 0) * metre_per_inch;
+        png.y_ppi = big_u32(data, 4) * metre_per_inch;
+    } else if (chunk.type == "tRNS") {
+        png.has_transparency = true;
+    } else if (chunk.type == "PLTE") {
+        png.has_palette = true;
+    }
+}
+
+bool critical(std::string_view type) { return type[0] >= 'A' && type[0] <= 'Z'; }
+
+}  // namespace
+
+int PngChunks::channels() const {
+    switch (color) {
+        case PngColor::gray_alpha:
+            return 2;
+        case PngColor::rgb:
+            return 3;
+        case PngColor::rgb_alpha:
+            return 4;
+        default:
+            return 1;
+    }
+}
+
+bool is_png(Bytes bytes) {
+    return bytes.size() >= signature.size() &&
+           std::equal(signature.begin(), signature.end(), bytes.begin());
+}
+
+PngChunks png_chunks(Bytes bytes, const std::string& subject, const ReadLimits& limits,
+                     bool verify_pixels, std::vector<std::string>& notes) {
+    PngChunks png;
+    std::size_t at = signature.size();
+    bool first = true;
+    bool after_pixels = false;
+    while (!png.ended) {
+        if (bytes.size() - at < 12) {
+            break;
+        }
+        const std::uint32_t length = big_u32(bytes, at);
+        Chunk chunk;
+        chunk.type = {reinterpret_cast<const char*>(bytes.data()) + at + 4, 4};
+        if (length > longest_chunk || bytes.size() - at - 12 < length) {
+            // What is left of the pixels may still be all of them.
+            if (chunk.type == "IDAT") {
+                png.idat.push_back(bytes.subspan(at + 8));
+            }
+            png.plain = false;
+            break;
+        }
+        chunk.data = bytes.subspan(at + 8, length);
+        if (chunk.type != "IDAT" || verify_pixels) {
+            chunk.intact = libdeflate_crc32(0, bytes.data() + at + 4, length + 4U) ==
+                           big_u32(bytes, at + 8 + length);
+        }
+        at += 12U + length;
+        if (first) {
+            read_header(chunk, png, subject, limits);
+            first = false;
+        } else if (chunk.type == "IDAT") {
+            png.plain = png.plain && chunk.intact && !after_pixels;
+            png.idat.push_back(chunk.data);
+            continue;
+        } else if (chunk.type == "IEND") {
+            png.ended = true;
+        } else if (!chunk.intact) {
+            png.plain = png.plain && !critical(chunk.type);
+            if (!critical(chunk.type)) {
+                notes.push_back("chunk " + std::string(chunk.type) +
+                                " passed over: its checksum is wrong");
+            }
+        } else if (chunk.type == "eXIf" && !png.exif) {
+            png.exif = chunk.data;
+        } else if (png.idat.empty()) {
+            read_early(chunk, png);
+            png.plain = png.plain && (!critical(chunk.type) || chunk.type == "PLTE");
+        } else {
+            png.plain = png.plain && !critical(chunk.type);
+        }
+        after_pixels = !png.idat.empty();
+    }
+    if (first) {
+        throw Error(ErrorKind::format, subject,
+                    "expected a PNG header after the signature, found the end of the file");
+    }
+    if (png.idat.empty()) {
+        throw Error(ErrorKind::format, subject,
+                    "expected pixels (IDAT), found none before the end of the file; it is damaged "
+                    "or cut short");
+    }
+    if (png.color == PngColor::palette && !png.has_palette) {
+        throw Error(ErrorKind::format, subject,
+                    "expected a palette (PLTE) before the pixels, found none");
+    }
+    if (!png.ended) {
+        notes.emplace_back("the file ends without its closing chunk (IEND)");
+    }
+    return png;
+}
+
+}  // namespace paleproof::codec
