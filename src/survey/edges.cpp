@@ -41,14 +41,14 @@ EdgeSurvey strip_survey(const Image& image, RectPx strip) {
 
 }  // namespace
 
-Edges<EdgeSurvey> edges(const Image& image, Ppi ppi) {
+Edges<EdgeSurvey> edges(const Image& image, RectPx area, Ppi ppi) {
     const int wanted = std::max(2, static_cast<int>(std::lround(pixels(strip_width, ppi))));
-    const int w = image.width();
-    const int h = image.height();
-    const int across = std::min(wanted, w);
-    const int down = std::min(wanted, h);
-    return {strip_survey(image, {0, 0, w, down}), strip_survey(image, {w - across, 0, across, h}),
-            strip_survey(image, {0, h - down, w, down}), strip_survey(image, {0, 0, across, h})};
+    const int across = std::min(wanted, area.width);
+    const int down = std::min(wanted, area.height);
+    return {strip_survey(image, {area.x, area.y, area.width, down}),
+            strip_survey(image, {area.right() - across, area.y, across, area.height}),
+            strip_survey(image, {area.x, area.bottom() - down, area.width, down}),
+            strip_survey(image, {area.x, area.y, across, area.height})};
 }
 
 }  // namespace paleproof::survey

@@ -13,8 +13,8 @@ namespace paleproof::survey {
 struct PlacementQuestion {
     SizePx image{};  ///< pixels of the upright picture, at least 1 x 1
     Ppi declared{};  ///< what the file says, 0 when it says nothing
-    std::optional<SizeMm>
-        size;       ///< card size that was asked for; turned to lie as the picture lies
+    /// Card size that was asked for; turned to lie as the picture lies.
+    std::optional<SizeMm> size = std::nullopt;
     Mm bleed{3.0};  ///< the bleed that the job asks for; one of the amounts looked for
 };
 

@@ -16,7 +16,7 @@ TEST_CASE("a border of one color is flat, noise of a few codes included, art is 
             p[2] = static_cast<std::uint8_t>(y < 45 ? 90 : 90 + x);
         }
     }
-    const auto edges = survey::edges(image, Ppi{25.4 * 4});
+    const auto edges = survey::edges(image, image.bounds(), Ppi{25.4 * 4});
     CHECK(edges.top.flat);
     CHECK_FALSE(edges.bottom.flat);
     CHECK_FALSE(edges.right.flat);
@@ -26,7 +26,7 @@ TEST_CASE("a border of one color is flat, noise of a few codes included, art is 
 }
 
 TEST_CASE("a picture of one pixel has four flat edges") {
-    const auto edges = survey::edges(Image(1, 1, Encoding::gray), Ppi{300});
+    const auto edges = survey::edges(Image(1, 1, Encoding::gray), {0, 0, 1, 1}, Ppi{300});
     CHECK(edges.top.flat);
     CHECK(edges.left.flat);
     CHECK(edges.top.spread == 0.0);
