@@ -57,15 +57,27 @@ struct SheetOptions {
     double guide_gray = 0.0;        ///< 0 black to 0.9 light
 };
 
+/// One value per corner.
+template <class T>
+struct Corners {
+    T top_left{}, top_right{}, bottom_right{}, bottom_left{};
+    friend bool operator==(const Corners&, const Corners&) = default;
+};
+
 /// A face on a page.
 struct Place {
     std::size_t face = 0;
+    std::size_t card = 0;  ///< number of the printed card: the same for its front and its back
     RectMm trim;
     int turn = 0;     ///< quarter turns of the face, clockwise, 0..3
-    Edges<Mm> bleed;  ///< shown past the trim, by edge of the sheet
+    Edges<Mm> bleed;  ///< drawn past the trim, by edge of the sheet
     /// Up to here the bleed is whole, by edge of the sheet; past it, it steps back a little beside
     /// the cut lines, so that a guide shows where a margin is too narrow for bleed and guide.
     Edges<Mm> whole;
+    /// A neighbor begins where the trim ends: what is drawn past it lies under that neighbor.
+    Edges<bool> shared;
+    /// Whether the bleed goes round the corner; not where it would meet a card beyond.
+    Corners<bool> corner;
 };
 
 struct Line {
@@ -88,7 +100,7 @@ struct SheetPage {
     SizeMm size;
     Side side = Side::front;
     int sheet = 1;              ///< number of the paper sheet, from 1
-    std::vector<Place> places;  ///< in reading order of the fronts
+    std::vector<Place> places;  ///< in reading order of the page
     std::vector<Line> guides;   ///< cut lines, under the art
     std::vector<Line> marks;    ///< scale bars, fold line
     std::vector<Text> texts;    ///< footer, labels, caution

@@ -37,8 +37,8 @@ struct PdfOptions {
 /// One page a face in true size: MediaBox = BleedBox = trim + bleed, TrimBox, page labels = names.
 /// Pictures are embedded as they were packed. Same input, same bytes: no dates, the ID follows from
 /// the content. Writes straight to `file`; write-then-rename is up to the caller. Error{file} when
-/// it cannot be written, Error{internal} when a picture is not what its FacePage says; whatever
-/// `source` throws passes through.
+/// it cannot be written, Error{usage} when there is no page, Error{internal} when a picture is not
+/// what its FacePage says; whatever `source` throws passes through.
 void write_pages_pdf(const std::filesystem::path& file, std::span<const FacePage> faces,
                      const FaceSource& source, const PdfOptions& options);
 

@@ -1,0 +1,222 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "sheet/margins.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <vector>
+
+#include "sheet/stroke_font.h"
+
+namespace paleproof::sheet {
+namespace {
+
+constexpr Mm between_items{6.0};
+constexpr Mm bar_mm_length{100.0};
+constexpr Mm bar_in_length = from_inches(3.0);
+/// A footer may be shortened to this, no further.
+constexpr Mm shortest_footer{40.0};
+/// A cut may be off by this much without a white sliver.
+constexpr Mm least_bleed{1.0};
+constexpr std::size_t lanes_per_side = 2;
+
+/// How much the texts may take from bleed and guides.
+struct Level {
+    Mm lane;        ///< depth of a lane
+    Mm cap_height;  ///< of its letters
+    Mm tick;        ///< of its scale bars
+    Mm guide;       ///< length that the guides keep past the bleed
+    bool whole_bleed;
+};
+
+constexpr std::array levels{
+    Level{{2.8}, {1.7}, {2.0}, {1.5}, true},
+    Level{{2.6}, {1.7}, {2.0}, {0.0}, true},
+    Level{{2.6}, {1.7}, {2.0}, {0.0}, false},
+    Level{{1.6}, {1.1}, {1.3}, {0.0}, false},
+};
+
+enum SideIndex : std::size_t { bottom, top, left, right };
+
+template <class T>
+T& edge(Edges<T>& edges, std::size_t side) {
+    T* const all[] = {&edges.bottom, &edges.top, &edges.left, &edges.right};
+    return *all[side];
+}
+
+struct Lane {
+    std::size_t side;
+    std::size_t number;  ///< 0 lies at the printer's margin
+    Mm length;
+    Mm used{0.0};
+    bool in_use = false;
+};
+
+struct Placed {
+    std::size_t lane;
+    Mm start;
+    Mm length;
+};
+
+struct Attempt {
+    std::vector<Lane> lanes;
+    std::optional<Placed> bar_mm, bar_in, footer, caution, order;
+    [[nodiscard]] int score() const {
+        return (bar_mm ? 8 : 0) + (bar_in ? 4 : 0) + (footer ? 2 : 0) + (caution ? 1 : 0);
+    }
+};
+
+std::optional<Placed> put(std::vector<Lane>& lanes, Mm length) {
+    for (std::size_t i = 0; i < lanes.size(); ++i) {
+        Lane& lane = lanes[i];
+        const Mm start = lane.in_use ? lane.used + between_items : Mm{0.0};
+        if (start + length > lane.length) continue;
+        for (Lane& outer : lanes) {
+            if (outer.side == lane.side && outer.number < lane.number) outer.in_use = true;
+        }
+        lane.in_use = true;
+        lane.used = start + length;
+        return Placed{i, start, length};
+    }
+    return std::nullopt;
+}
+
+std::optional<Placed> put_footer(std::vector<Lane>& lanes, Mm length) {
+    if (auto placed = put(lanes, length)) return placed;
+    Mm longest{0.0};
+    for (const Lane& lane : lanes) {
+        longest = std::max(longest, lane.length - (lane.in_use ? lane.used + between_items : Mm{}));
+    }
+    if (longest < shortest_footer) return std::nullopt;
+    return put(lanes, longest);
+}
+
+Attempt attempt(const std::vector<Lane>& lanes, Mm cap_height, const MarginTexts& texts,
+                bool bars_first) {
+    Attempt result{lanes, {}, {}, {}, {}, {}};
+    const auto put_bars = [&] {
+        result.bar_mm = put(result.lanes, bar_mm_length);
+        result.bar_in = put(result.lanes, bar_in_length);
+    };
+    if (bars_first) put_bars();
+    result.footer = put_footer(result.lanes, text_width(texts.footer, cap_height));
+    if (!bars_first) put_bars();
+    result.caution = put(result.lanes, text_width(texts.caution, cap_height));
+    result.order = put(result.lanes, text_width(texts.order, cap_height));
+    return result;
+}
+
+}  // namespace
+
+MarginPlan margin_plan(const Grid& grid, Mm margin, Edges<Mm> bleed, const MarginTexts& texts) {
+    Edges<Mm> room{grid.area.y - margin, grid.sheet.width - grid.area.right() - margin,
+                   grid.sheet.height - grid.area.bottom() - margin, grid.area.x - margin};
+    for (std::size_t side = 0; side < 4; ++side) {
+        edge(room, side) = std::max(edge(room, side), Mm{0.0});
+    }
+
+    Attempt best;
+    Level best_level = levels.back();
+    for (const Level& level : levels) {
+        std::vector<Lane> lanes;
+        Edges<Mm> depth{};
+        for (const std::size_t side : {bottom, top, left, right}) {
+            const Mm kept =
+                (level.whole_bleed ? edge(bleed, side) : std::min(edge(bleed, side), least_bleed)) +
+                level.guide;
+            for (std::size_t n = 0; n < lanes_per_side; ++n) {
+                if (edge(room, side) - kept - edge(depth, side) + Mm{1e-6} < level.lane) break;
+                edge(depth, side) = edge(depth, side) + level.lane;
+                lanes.push_back({side, n, {}});
+            }
+        }
+        for (Lane& lane : lanes) {
+            // Lanes along the sides keep out of the corners that head and foot may use.
+            lane.length = lane.side == bottom || lane.side == top
+                              ? grid.sheet.width - 2.0 * margin
+                              : grid.sheet.height - 2.0 * margin - depth.top - depth.bottom;
+        }
+        for (const bool bars_first : {false, true}) {
+            Attempt candidate = attempt(lanes, level.cap_height, texts, bars_first);
+            if (candidate.score() > best.score()) {
+                best = std::move(candidate);
+                best_level = level;
+            }
+        }
+        if (best.bar_mm && best.bar_in && best.footer) break;
+    }
+
+    MarginPlan plan;
+    plan.reach = room;
+    plan.cap_height = best_level.cap_height;
+    plan.tick_height = best_level.tick;
+    Edges<Mm> foot_and_head{};
+    for (const Lane& lane : best.lanes) {
+        if (!lane.in_use) continue;
+        edge(plan.taken, lane.side) = true;
+        edge(plan.reach, lane.side) = edge(plan.reach, lane.side) - best_level.lane;
+    }
+    for (const Lane& lane : best.lanes) {
+        if (lane.side == bottom || lane.side == top) {
+            edge(foot_and_head, lane.side) = edge(foot_and_head, lane.side) + best_level.lane;
+        }
+    }
+    const auto spot = [&](const std::optional<Placed>& placed) -> std::optional<Spot> {
+        if (!placed) return std::nullopt;
+        const Lane& lane = best.lanes[placed->lane];
+        const Mm outer = margin + static_cast<double>(lane.number) * best_level.lane;
+        const Mm inset = (best_level.lane - best_level.cap_height) / 2.0;
+        const Mm head_inset = outer + inset + best_level.cap_height;
+        const Mm from_bottom = grid.sheet.height - margin - foot_and_head.bottom - placed->start;
+        switch (lane.side) {
+            case bottom:
+                return Spot{margin + placed->start, grid.sheet.height - outer - inset,
+                            placed->length, false};
+            case top:
+                return Spot{margin + placed->start, head_inset, placed->length, false};
+            case left:
+                return Spot{head_inset, from_bottom, placed->length, true};
+            default:
+                return Spot{grid.sheet.width - outer - inset, from_bottom, placed->length, true};
+        }
+    };
+    plan.bar_100_mm = spot(best.bar_mm);
+    plan.bar_3_in = spot(best.bar_in);
+    plan.footer = spot(best.footer);
+    plan.caution = spot(best.caution);
+    plan.order = spot(best.order);
+    return plan;
+}
+
+void add_scale_bar(SheetPage& page, const MarginPlan& plan, const Spot& spot, Mm step, int steps,
+                   const std::string& label) {
+    const auto line = [&](Mm along0, Mm up0, Mm along1, Mm up1) {
+        page.marks.push_back(
+            spot.upward ? Line{spot.x - up0, spot.y - along0, spot.x - up1, spot.y - along1}
+                        : Line{spot.x + along0, spot.y - up0, spot.x + along1, spot.y - up1});
+    };
+    const Mm length = step * static_cast<double>(steps);
+    const Mm letters = plan.cap_height * 0.8;
+    const Mm label_width = text_width(label, letters);
+    const Mm label_start = (length - label_width) / 2.0;
+    line({0.0}, {0.0}, length, {0.0});
+    for (int i = 0; i <= steps; ++i) {
+        const Mm at = step * static_cast<double>(i);
+        const bool end = i == 0 || i == steps;
+        if (!end && at + Mm{0.8} > label_start && at - Mm{0.8} < label_start + label_width)
+            continue;
+        line(at, {0.0}, at, end ? plan.tick_height : plan.tick_height * 0.4);
+    }
+    const Mm above = plan.tick_height - letters;
+    page.texts.push_back(spot.upward
+                             ? Text{label, spot.x - above, spot.y - label_start, letters, true}
+                             : Text{label, spot.x + label_start, spot.y - above, letters, false});
+}
+
+void add_text(SheetPage& page, const MarginPlan& plan, const Spot& spot, const std::string& text) {
+    page.texts.push_back({shortened(text, plan.cap_height, spot.length + Mm{1e-6}), spot.x, spot.y,
+                          plan.cap_height, spot.upward});
+}
+
+}  // namespace paleproof::sheet
