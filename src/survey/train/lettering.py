@@ -1,0 +1,170 @@
+# Copyright the paleproof authors
+# SPDX-License-Identifier: MIT
+"""Paints set text onto a canvas: tone against the ground, outline, shadow, glow, icons inside."""
+
+from __future__ import annotations
+
+import cv2
+import numpy as np
+
+import words
+from canvas import Canvas, Line, Rect, contrast
+from library import Icon, Library
+from typeset import Block, Style
+
+# Lines at the edge of legibility are the ones to flag, so they are drawn often.
+CONTRASTS = [1.5, 1.6, 1.8, 2.0, 2.5, 3.0, 4.5, 4.5, 7.0, 7.0, 10.0, 14.0, 21.0]
+
+
+def ink_luminance(canvas: Canvas, ground: float, ratio: float) -> float:
+    """A luminance with about this contrast to `ground`, lighter or darker, as far as it goes."""
+    dark, light = (ground + 0.05) / ratio - 0.05, (ground + 0.05) * ratio - 0.05
+    options = [v for v in (dark, light) if 0.0 <= v <= 1.0]
+    if options:
+        return canvas.rng.choice(options)
+    return 0.0 if ground > 0.18 else 1.0
+
+
+def paint(
+    canvas: Canvas,
+    lib: Library,
+    block: Block,
+    x: int,
+    y: int,
+    style: Style,
+    ground: str,
+    ink: float | None = None,
+    ratio: float | None = None,
+) -> float:
+    """Paints a block with its top left at (x, y). Returns the ink's luminance, for the next block.
+
+    ground: flat, panel, clear (translucent) or art; on art the text gets an outline, a shadow or
+    a glow more often, as designers do.
+    """
+    rng = canvas.rng
+    h, w = block.ink.shape
+    box = Rect(x, y, w, h)
+    under = canvas.mean_luminance(box)
+    busy = ground == "art"
+    if ink is None:
+        least = 1.8 if busy else 1.5
+        wanted = ratio or max(least, rng.choice(CONTRASTS) * rng.uniform(0.97, 1.15))
+        ink = ink_luminance(canvas, under, wanted)
+    guard = _effects(canvas, block, x, y, style, ink, busy)
+    opacity = rng.uniform(0.6, 0.95) if rng.random() < 0.06 else 1.0
+    seen = [_contrasts(canvas, band.quad + (x, y), ink, guard) for band in block.bands]
+    alpha = block.ink if opacity == 1.0 else (block.ink * opacity).astype(np.uint8)
+    color = canvas.tone(ink)
+    if rng.random() < 0.05:
+        color = _graded(canvas, ink, h, w)
+    canvas.blend(x, y, alpha, color)
+    for band, ratios in zip(block.bands, seen):
+        low, usual = np.percentile(ratios, (10, 35)) if len(ratios) else (21.0, 21.0)
+        usual = 1 + (usual - 1) * opacity
+        line = Line(
+            quad=np.empty(0),
+            mark=words.is_mark(band.text),
+            text=band.text,
+            point_size=style.size / canvas.px_per_pt(),
+            contrast=float(usual),
+            ground=ground,
+            ignored=False,
+            angle=style.angle + 90 * style.turns,
+        )
+        canvas.add_line(band.quad + (x, y), line)
+        line.contrast = float(1 + (low - 1) * opacity)
+    for slot in block.slots:
+        _inline_icon(canvas, lib, slot, x, y, ink)
+    return ink
+
+
+def _contrasts(canvas: Canvas, quad: np.ndarray, ink: float, guard: float | None) -> np.ndarray:
+    """Contrast of the ink to each pixel under the band; to the outline where there is one."""
+    if guard is not None:
+        return np.array([contrast(ink, guard)])
+    low, high = quad.min(0), quad.max(0)
+    box = Rect(int(low[0]), int(low[1]), int(high[0] - low[0]) + 1, int(high[1] - low[1]) + 1)
+    values = canvas.luminances(box, 400) + 0.05
+    return np.maximum(values, ink + 0.05) / np.minimum(values, ink + 0.05)
+
+
+def _graded(canvas: Canvas, ink: float, h: int, w: int) -> np.ndarray:
+    """A vertical gradient inside the letters, around the ink's luminance."""
+    a, b = canvas.tone(ink * 0.8), canvas.tone(min(1.0, ink * 1.2))
+    t = np.linspace(0, 1, h)[:, None, None]
+    return np.broadcast_to((a * (1 - t) + b * t).astype(np.uint8), (h, w, a.size))
+
+
+def _effects(
+    canvas: Canvas, block: Block, x: int, y: int, style: Style, ink: float, busy: bool
+) -> float | None:
+    """Outline, shadow or glow under the letters. Returns the luminance that surrounds them if it
+    is all around and strong."""
+    rng = canvas.rng
+    q = rng.random()
+    rim = 0.0 if ink > 0.18 else 1.0
+    if rng.random() < 0.2:
+        rim = rng.random()
+    reach = (0.30, 0.50, 0.62) if busy else (0.06, 0.13, 0.16)
+    if q < reach[0]:
+        r = max(1, round(style.size * rng.uniform(0.03, 0.09)))
+        kernel = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * r + 1, 2 * r + 1))
+        canvas.blend(x, y, cv2.dilate(block.ink, kernel), canvas.tone(rim))
+        return rim if contrast(ink, rim) > 1.5 else None
+    if q < reach[1]:
+        d = max(1, round(style.size * rng.uniform(0.03, 0.12)))
+        shade = block.ink
+        if rng.random() < 0.6:
+            shade = cv2.GaussianBlur(shade, (0, 0), max(0.6, d * 0.5))
+        dx = d if rng.random() < 0.8 else -d
+        strength = rng.uniform(0.5, 1.0)
+        canvas.blend(x + dx, y + d, (shade * strength).astype(np.uint8), canvas.tone(rim))
+        return None
+    if q < reach[2]:
+        sigma = max(0.8, style.size * rng.uniform(0.05, 0.15))
+        halo = cv2.GaussianBlur(block.ink, (0, 0), sigma).astype(np.float32) * rng.uniform(1.5, 3)
+        canvas.blend(x, y, np.minimum(halo, 255).astype(np.uint8), canvas.tone(rim))
+        return None
+    return None
+
+
+def paint_icon(
+    canvas: Canvas,
+    icon: Icon,
+    x: int,
+    y: int,
+    side: int,
+    tone: np.ndarray | None = None,
+    turns: int = 0,
+    opacity: float = 1.0,
+) -> None:
+    """An icon fitted into a square; in one tone if `tone` is given."""
+    h, w = icon.alpha.shape
+    k = side / max(h, w)
+    size = (max(2, round(w * k)), max(2, round(h * k)))
+    how = cv2.INTER_AREA if k < 1 else cv2.INTER_LINEAR
+    alpha = np.rot90(cv2.resize(icon.alpha, size, interpolation=how), turns)
+    if opacity < 1:
+        alpha = (alpha * opacity).astype(np.uint8)
+    if tone is None:
+        pixels = cv2.resize(icon.pixels, size, interpolation=how)
+        pixels = np.rot90(pixels.reshape(size[1], size[0], -1), turns)
+    else:
+        pixels = tone
+    dx, dy = (side - alpha.shape[1]) // 2, (side - alpha.shape[0]) // 2
+    canvas.blend(x + dx, y + dy, alpha, pixels)
+
+
+def _inline_icon(
+    canvas: Canvas, lib: Library, slot: np.ndarray, x: int, y: int, ink: float
+) -> None:
+    """A picture that stands for a word. Between two words the line goes on under it: no loss."""
+    corners = slot[:4] + (x, y)
+    low, high = corners.min(0), corners.max(0)
+    side = int(max(high - low))
+    if side < 3:
+        return
+    tone = canvas.tone(ink) if canvas.rng.random() < 0.5 else None
+    paint_icon(canvas, lib.icon(canvas.rng), int(low[0]), int(low[1]), side, tone)
+    if slot[4, 0]:
+        canvas.ignore(corners)
