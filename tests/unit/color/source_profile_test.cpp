@@ -3,13 +3,10 @@
 #include "color/source_profile.h"
 
 #include <doctest/doctest.h>
-#include <lcms2.h>
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstdlib>
-#include <memory>
 #include <string>
 #include <thread>
 #include <vector>
@@ -17,70 +14,21 @@
 #include "color/builtin_profiles.h"
 #include "color/srgb.h"
 #include "core/error.h"
+#include "unit/color/lcms_reference.h"
 
 using namespace paleproof::color;
 using paleproof::Error;
 using paleproof::ErrorKind;
+using namespace paleproof::reference;
 
 namespace {
 
-struct Close {
-    void operator()(void* profile) const { cmsCloseProfile(profile); }
-};
-using Profile = std::unique_ptr<void, Close>;
-
-std::vector<std::uint8_t> bytes_of(const Profile& profile) {
-    cmsUInt32Number size = 0;
-    cmsSaveProfileToMem(profile.get(), nullptr, &size);
-    std::vector<std::uint8_t> bytes(size);
-    REQUIRE(cmsSaveProfileToMem(profile.get(), bytes.data(), &size));
-    return bytes;
-}
-
-// Adobe RGB (1998) color image encoding, version 2005-05: primaries, D65, gamma 563/256.
-Profile adobe_rgb() {
-    const cmsCIExyY white = {0.3127, 0.3290, 1.0};
-    const cmsCIExyYTRIPLE primaries = {{0.64, 0.33, 1.0}, {0.21, 0.71, 1.0}, {0.15, 0.06, 1.0}};
-    cmsToneCurve* gamma = cmsBuildGamma(nullptr, 563.0 / 256.0);
-    cmsToneCurve* curves[3] = {gamma, gamma, gamma};
-    Profile profile(cmsCreateRGBProfile(&white, &primaries, curves));
-    cmsFreeToneCurve(gamma);
-    return profile;
-}
-
-Profile gray_profile(double gamma) {
-    cmsToneCurve* curve = cmsBuildGamma(nullptr, gamma);
-    Profile profile(cmsCreateGrayProfile(cmsD50_xyY(), curve));
-    cmsFreeToneCurve(curve);
-    return profile;
-}
-
-std::vector<std::uint8_t> grid(int channels, int step) {
-    std::vector<std::uint8_t> samples;
-    std::array<int, 4> at{};
-    for (;;) {
-        for (int i = 0; i < channels; ++i) {
-            samples.push_back(static_cast<std::uint8_t>(at[static_cast<std::size_t>(i)]));
-        }
-        std::size_t i = 0;
-        while (i < static_cast<std::size_t>(channels) && (at[i] += step) > 255) at[i++] = 0;
-        if (i == static_cast<std::size_t>(channels)) return samples;
-    }
-}
-
-/// lcms2 with every pixel through the whole pipeline in floating point, as a reference.
-std::vector<std::uint8_t> full_transform(const Profile& from, cmsUInt32Number format, int channels,
-                                         const std::vector<std::uint8_t>& in, bool compensate) {
+/// The full transform to 8-bit sRGB, rounded.
+std::vector<std::uint8_t> fully_converted(const Profile& from, cmsUInt32Number format,
+                                          const std::vector<std::uint8_t>& in, bool compensate) {
     const Profile srgb(cmsCreate_sRGBProfile());
-    cmsUInt32Number flags = cmsFLAGS_NOOPTIMIZE | cmsFLAGS_NOCACHE;
-    if (compensate) flags |= cmsFLAGS_BLACKPOINTCOMPENSATION;
-    cmsHTRANSFORM transform = cmsCreateTransform(from.get(), format, srgb.get(), TYPE_RGB_DBL,
-                                                 INTENT_RELATIVE_COLORIMETRIC, flags);
-    REQUIRE(transform != nullptr);
-    const std::size_t pixels = in.size() / static_cast<std::size_t>(channels);
-    std::vector<double> light(pixels * 3);
-    cmsDoTransform(transform, in.data(), light.data(), static_cast<cmsUInt32Number>(pixels));
-    cmsDeleteTransform(transform);
+    const std::vector<double> light =
+        full_transform(from, format, srgb, TYPE_RGB_DBL, in, compensate);
     std::vector<std::uint8_t> out(light.size());
     std::transform(light.begin(), light.end(), out.begin(), [](double v) {
         return static_cast<std::uint8_t>(std::lround(std::clamp(v, 0.0, 1.0) * 255.0));
@@ -147,22 +95,19 @@ TEST_CASE("a matrix profile in integer tables is within one code of the full tra
     const Profile adobe = adobe_rgb();
     const ToSrgb to_srgb = ToSrgb::from_icc(bytes_of(adobe), SourceSpace::rgb);
     const std::vector<std::uint8_t> in = grid(3, 5);
-    const auto reference = full_transform(adobe, TYPE_RGB_8, 3, in, false);
+    const auto reference = fully_converted(adobe, TYPE_RGB_8, in, false);
     CHECK(worst_step(converted(to_srgb, in), reference) <= 1);
     CHECK(worst_step(converted_16(to_srgb, in), reference) <= 1);
 }
 
 // Reference: lcms2, full floating point pipeline, black point compensated.
 TEST_CASE("a CMYK profile is within two codes of the full transform almost everywhere") {
-    const auto profile_bytes = coated_profile();
-    const Profile coated(cmsOpenProfileFromMem(profile_bytes.data(),
-                                               static_cast<cmsUInt32Number>(profile_bytes.size())));
-    REQUIRE(coated != nullptr);
+    const Profile coated = opened(coated_profile());
     const ToSrgb to_srgb = ToSrgb::default_cmyk();
     CHECK(to_srgb.input_channels() == 4);
     CHECK(to_srgb.output_channels() == 3);
     const std::vector<std::uint8_t> in = grid(4, 17);
-    const auto reference = full_transform(coated, TYPE_CMYK_8, 4, in, true);
+    const auto reference = fully_converted(coated, TYPE_CMYK_8, in, true);
     CHECK(share_beyond_2(converted(to_srgb, in), reference) < 0.02);
     CHECK(share_beyond_2(converted_16(to_srgb, in), reference) < 0.02);
     CHECK(worst_step(converted(to_srgb, in), reference) <= 24);
@@ -183,14 +128,15 @@ TEST_CASE("CMYK counts ink: none is white, all of it is nearly black") {
 
 // Full transform by lcms2; gray 18 % of a linear scale is code 118 (IEC 61966-2-1).
 TEST_CASE("gray profiles keep one channel") {
-    const ToSrgb from_linear = ToSrgb::from_icc(bytes_of(gray_profile(1.0)), SourceSpace::gray);
+    const ToSrgb from_linear =
+        ToSrgb::from_icc(bytes_of(gray_profile(1.0, cmsSigDisplayClass)), SourceSpace::gray);
     CHECK(from_linear.input_channels() == 1);
     CHECK(from_linear.output_channels() == 1);
     CHECK_FALSE(from_linear.identity());
-    const Profile gamma = gray_profile(1.8);
+    const Profile gamma = gray_profile(1.8, cmsSigOutputClass);
     const ToSrgb to_srgb = ToSrgb::from_icc(bytes_of(gamma), SourceSpace::gray);
     const std::vector<std::uint8_t> in = grid(1, 1);
-    const auto reference = full_transform(gamma, TYPE_GRAY_8, 1, in, false);
+    const auto reference = fully_converted(gamma, TYPE_GRAY_8, in, false);
     const auto out = converted(to_srgb, in);
     for (std::size_t i = 0; i < in.size(); ++i) {
         CAPTURE(i);
@@ -224,7 +170,7 @@ TEST_CASE("a file gamma is undone before the sRGB curve is put on") {
 TEST_CASE("cHRM primaries act as the same primaries in a profile do") {
     const Profile adobe = adobe_rgb();
     const std::vector<std::uint8_t> in = grid(3, 15);
-    const auto reference = full_transform(adobe, TYPE_RGB_8, 3, in, false);
+    const auto reference = fully_converted(adobe, TYPE_RGB_8, in, false);
     const Chromaticities primaries{0.3127, 0.3290, 0.64, 0.33, 0.21, 0.71, 0.15, 0.06};
     const ToSrgb to_srgb = ToSrgb::from_gamma(SourceSpace::rgb, 256.0 / 563.0, primaries);
     CHECK(worst_step(converted(to_srgb, in), reference) <= 1);

@@ -1,0 +1,208 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "color/separation.h"
+
+#include <lcms2.h>
+
+#include <mutex>
+#include <utility>
+
+#include "color/builtin_profiles.h"
+#include "color/coverage.h"
+#include "color/ink_limits.h"
+#include "color/ink_table.h"
+#include "color/paper.h"
+#include "core/error.h"
+
+namespace paleproof::color {
+namespace {
+
+std::shared_ptr<const OpenProfile> opened(std::span<const std::uint8_t> icc,
+                                          const std::string& subject) {
+    auto open = std::make_shared<OpenProfile>();
+    open->profile = lcms::open_profile(open->context, icc, subject);
+    return open;
+}
+
+/// True for CMYK, false for gray, Error{format} for what is no printer's or press's profile.
+bool is_cmyk_output(const OpenProfile& open, const std::string& subject) {
+    const cmsColorSpaceSignature space = cmsGetColorSpace(open.profile.get());
+    const bool fits = space == cmsSigCmykData || space == cmsSigGrayData;
+    if (cmsGetDeviceClass(open.profile.get()) != cmsSigOutputClass || !fits) {
+        throw Error(ErrorKind::format, subject,
+                    "expected the CMYK or gray output profile of a printer or press, found a " +
+                        lcms::described(open.profile));
+    }
+    return space == cmsSigCmykData;
+}
+
+InkSum gray_run(const std::uint8_t* codes, std::size_t count) {
+    std::uint64_t light = 0;
+    for (std::size_t i = 0; i < count; ++i) light += codes[i];
+    return {0, 0, 0, std::uint64_t{255} * count - light};
+}
+
+}  // namespace
+
+/// What the public class shares between its copies.
+class Separation::Impl {
+  public:
+    /// `profiled`: colors go through the profile; else they count as gray of their luminance.
+    Impl(std::string name, std::optional<double> total_limit,
+         std::shared_ptr<const OpenProfile> open, Intent intent, bool profiled)
+        : name_(std::move(name)),
+          total_limit_(total_limit),
+          open_(std::move(open)),
+          cmyk_(is_cmyk_output(*open_, name_)),
+          paper_(open_, cmyk_, name_) {
+        if (!profiled) return;
+        const bool perceptual = intent == Intent::perceptual;
+        to_inks_ = lcms::transform(
+            open_->context, lcms::srgb_profile(open_->context), open_->profile,
+            {TYPE_RGB_8, cmyk_ ? static_cast<std::uint32_t>(TYPE_CMYK_16) : TYPE_GRAY_16_REV,
+             perceptual ? lcms::Intent::perceptual : lcms::Intent::relative, true, true, 0},
+            name_);
+    }
+
+    [[nodiscard]] const std::string& name() const { return name_; }
+    [[nodiscard]] std::optional<double> total_limit() const { return total_limit_; }
+    [[nodiscard]] const Paper& paper() const { return paper_; }
+
+    [[nodiscard]] InkUse ink(const Image& image, RectPx area, Ppi ppi) const {
+        const auto run_of = [&](auto sum, std::size_t channels) {
+            return [&image, sum, channels](int x, int y, int count) {
+                return sum(image.row(y) + static_cast<std::size_t>(x) * channels,
+                           static_cast<std::size_t>(count));
+            };
+        };
+        if (image.encoding() != Encoding::srgb) {
+            return coverage(area, ppi, 255, run_of(gray_run, 1));
+        }
+        if (!to_inks_) {
+            const auto as_gray = [&gray = gray_codes()](const std::uint8_t* rgb,
+                                                        std::size_t count) {
+                std::uint64_t light = 0;
+                for (std::size_t i = 0; i < count; ++i, rgb += 3)
+                    light += gray(rgb[0], rgb[1], rgb[2]);
+                return InkSum{0, 0, 0, std::uint64_t{255} * count - light};
+            };
+            return coverage(area, ppi, 255, run_of(as_gray, 3));
+        }
+        const auto through_table = [&inks = table()](const std::uint8_t* rgb, std::size_t count) {
+            return inks.sum(rgb, count);
+        };
+        return coverage(area, ppi, InkTable::unit, run_of(through_table, 3));
+    }
+
+    [[nodiscard]] CmykShare separated(Rgb8 color) const {
+        if (!to_inks_) return {0, 0, 0, 1.0 - gray_code(color.r, color.g, color.b) / 255.0};
+        const std::uint8_t rgb[3] = {color.r, color.g, color.b};
+        const InkSum sum = table().sum(rgb, 1);
+        const auto share = [](std::uint64_t v) {
+            return static_cast<double>(v) / static_cast<double>(InkTable::unit);
+        };
+        return {share(sum[0]), share(sum[1]), share(sum[2]), share(sum[3])};
+    }
+
+  private:
+    [[nodiscard]] const InkTable& table() const {
+        std::call_once(table_made_, [this] {
+            table_ = std::make_unique<const InkTable>(
+                [this](std::span<const std::uint8_t> colors, std::span<std::uint16_t> inks) {
+                    const std::size_t count = colors.size() / 3;
+                    if (cmyk_) {
+                        lcms::apply(to_inks_, colors.data(), inks.data(), count);
+                        return;
+                    }
+                    std::vector<std::uint16_t> black(count);
+                    lcms::apply(to_inks_, colors.data(), black.data(), count);
+                    for (std::size_t i = 0; i < count; ++i) inks[i * 4 + 3] = black[i];
+                });
+        });
+        return *table_;
+    }
+
+    std::string name_;
+    std::optional<double> total_limit_;
+    std::shared_ptr<const OpenProfile> open_;
+    bool cmyk_;
+    Paper paper_;
+    lcms::Transform to_inks_;
+    // Made when the first color picture comes: a deck of gray proofs never needs it.
+    mutable std::once_flag table_made_;
+    mutable std::unique_ptr<const InkTable> table_;
+};
+
+Separation::Separation(std::shared_ptr<const Impl> impl) : impl_(std::move(impl)) {}
+
+std::shared_ptr<const Separation::Impl> Separation::built_in(const std::string& name, double limit,
+                                                             std::span<const std::uint8_t> icc,
+                                                             Intent intent) {
+    return std::make_shared<const Impl>(name, limit, opened(icc, name), intent, true);
+}
+
+Separation Separation::black() {
+    static const auto impl = std::make_shared<const Impl>(
+        "black", 1.0, opened(uncoated_profile(), "black"), Intent::relative, false);
+    return Separation(impl);
+}
+
+Separation Separation::uncoated(Intent intent) {
+    if (intent == Intent::perceptual) {
+        static const auto perceptual =
+            built_in("uncoated", uncoated_limit, uncoated_profile(), intent);
+        return Separation(perceptual);
+    }
+    static const auto relative = built_in("uncoated", uncoated_limit, uncoated_profile(), intent);
+    return Separation(relative);
+}
+
+Separation Separation::coated(Intent intent) {
+    if (intent == Intent::perceptual) {
+        static const auto perceptual = built_in("coated", coated_limit, coated_profile(), intent);
+        return Separation(perceptual);
+    }
+    static const auto relative = built_in("coated", coated_limit, coated_profile(), intent);
+    return Separation(relative);
+}
+
+Separation Separation::from_profile(std::span<const std::uint8_t> icc, const std::string& name,
+                                    Intent intent) {
+    return Separation(
+        std::make_shared<const Impl>(name, std::nullopt, opened(icc, name), intent, true));
+}
+
+const std::string& Separation::name() const { return impl_->name(); }
+
+std::optional<double> Separation::total_limit() const { return impl_->total_limit(); }
+
+InkUse Separation::ink(const Image& image, RectPx trim, Ppi ppi) const {
+    const RectPx area = intersection(trim, image.bounds());
+    if (area.empty()) {
+        throw Error(ErrorKind::internal, "trim",
+                    "expected an area of the image to measure ink in, found one outside of it");
+    }
+    return impl_->ink(image, area, ppi);
+}
+
+CmykShare Separation::separated(Rgb8 color) const { return impl_->separated(color); }
+
+Lab Separation::paper_view(Rgb8 color) const { return impl_->paper().view(separated(color)); }
+
+double Separation::paper_luminance(Rgb8 color) const {
+    return luminance_of_lightness(paper_view(color).l);
+}
+
+double Separation::paper_luminance_of_gray(std::uint8_t code) const {
+    return impl_->paper().luminance_of_gray(code);
+}
+
+double Separation::paper_contrast(Rgb8 a, Rgb8 b) const {
+    return contrast_ratio(paper_luminance(a), paper_luminance(b));
+}
+
+double Separation::paper_contrast_of_grays(std::uint8_t a, std::uint8_t b) const {
+    return contrast_ratio(paper_luminance_of_gray(a), paper_luminance_of_gray(b));
+}
+
+}  // namespace paleproof::color
