@@ -1,0 +1,126 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "app/edition_record.h"
+
+#include <fstream>
+#include <nlohmann/json.hpp>
+#include <sstream>
+
+#include "core/error.h"
+
+namespace paleproof::app {
+namespace {
+
+using Json = nlohmann::ordered_json;
+
+/// Lengths as whole micrometers: exact in JSON, and finer than any printer.
+Json micrometers(Mm length) {
+    return static_cast<std::int64_t>(length.value * 1000.0 + (length.value < 0 ? -0.5 : 0.5));
+}
+Mm from_micrometers(const Json& value) {
+    return {static_cast<double>(value.get<std::int64_t>()) / 1000.0};
+}
+
+Json face_json(const RecordedFace& face) {
+    Json json{
+        {"name", face.name},   {"source", face.source},         {"source_hash", face.source_hash},
+        {"proof", face.proof}, {"proof_hash", face.proof_hash}, {"copies", face.copies}};
+    json["back"] = face.back ? Json(*face.back) : Json();
+    json["trim_um"] = {micrometers(face.trim.width), micrometers(face.trim.height)};
+    json["bleed_um"] = {micrometers(face.bleed.top), micrometers(face.bleed.right),
+                        micrometers(face.bleed.bottom), micrometers(face.bleed.left)};
+    json["proof_px"] = {face.proof_px.width, face.proof_px.height};
+    json["channels"] = face.channels;
+    json["bits"] = face.bits;
+    return json;
+}
+
+RecordedFace face_of(const Json& json) {
+    RecordedFace face;
+    face.name = json.at("name").get<std::string>();
+    face.source = json.at("source").get<std::string>();
+    face.source_hash = json.at("source_hash").get<std::string>();
+    face.proof = json.at("proof").get<std::string>();
+    face.proof_hash = json.at("proof_hash").get<std::string>();
+    face.copies = json.at("copies").get<int>();
+    if (!json.at("back").is_null()) face.back = json.at("back").get<std::size_t>();
+    face.trim = {from_micrometers(json.at("trim_um").at(0)),
+                 from_micrometers(json.at("trim_um").at(1))};
+    const Json& bleed = json.at("bleed_um");
+    face.bleed = {from_micrometers(bleed.at(0)), from_micrometers(bleed.at(1)),
+                  from_micrometers(bleed.at(2)), from_micrometers(bleed.at(3))};
+    face.proof_px = {json.at("proof_px").at(0).get<int>(), json.at("proof_px").at(1).get<int>()};
+    face.channels = json.at("channels").get<int>();
+    face.bits = json.at("bits").get<int>();
+    return face;
+}
+
+bool stays_inside(const std::string& name) {
+    const auto path = std::filesystem::path(name).lexically_normal();
+    return path.empty() || (path.is_relative() && *path.begin() != "..");
+}
+
+void check(const EditionRecord& record, const std::string& file) {
+    const auto refuse = [&](const std::string& what) {
+        throw Error(ErrorKind::format, file, what);
+    };
+    for (const RecordedFace& face : record.faces) {
+        if (!stays_inside(face.proof))
+            refuse("names a proof outside of the edition: " + face.proof);
+        if (face.back && *face.back >= record.faces.size())
+            refuse("the back of " + face.name + " does not exist");
+        if (face.copies < 0 || face.copies > 10'000)
+            refuse("the copies of " + face.name + " are out of range");
+        if (!face.proof.empty() && (face.trim.width.value <= 0 || face.trim.height.value <= 0)) {
+            refuse("the size of " + face.name + " is out of range");
+        }
+    }
+}
+
+}  // namespace
+
+std::string record_json(const EditionRecord& record) {
+    Json json{{"format", record_format},
+              {"tool", "paleproof " PALEPROOF_VERSION},
+              {"title", record.title}};
+    json["settings"] = Json::object();
+    for (const Setting& setting : record.settings) json["settings"][setting.name] = setting.value;
+    json["faces"] = Json::array();
+    for (const RecordedFace& face : record.faces) json["faces"].push_back(face_json(face));
+    json["files"] = record.files;
+    return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
+}
+
+EditionRecord read_record(const std::filesystem::path& out) {
+    const std::string file = (out / "edition.json").string();
+    std::ifstream stream(file, std::ios::binary);
+    std::ostringstream content;
+    content << stream.rdbuf();
+    if (!stream) {
+        throw Error(ErrorKind::file, out.string(),
+                    "expected the folder of an edition; it has no edition.json");
+    }
+    try {
+        const Json json = Json::parse(content.str());
+        if (json.at("format").get<int>() != record_format) {
+            throw Error(
+                ErrorKind::unsupported, file,
+                "expected format " + std::to_string(record_format) + "; make the edition again");
+        }
+        EditionRecord record;
+        record.title = json.at("title").get<std::string>();
+        for (const auto& [name, value] : json.at("settings").items()) {
+            record.settings.push_back({name, value.get<std::string>(), ""});
+        }
+        for (const Json& face : json.at("faces")) record.faces.push_back(face_of(face));
+        record.files = json.at("files").get<std::vector<std::string>>();
+        check(record, file);
+        return record;
+    } catch (const nlohmann::json::exception& fault) {
+        throw Error(ErrorKind::format, file,
+                    "expected the record of an edition; it is damaged (" +
+                        std::string(fault.what()) + "); make the edition again");
+    }
+}
+
+}  // namespace paleproof::app

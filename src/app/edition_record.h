@@ -1,0 +1,48 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/deck.h"
+#include "core/geometry.h"
+#include "core/result.h"
+
+namespace paleproof::app {
+
+/// One face as edition.json records it: enough to impose it again and to tell whether it changed.
+struct RecordedFace {
+    std::string name;
+    std::string source;
+    std::string source_hash;  ///< of the file's bytes
+    std::string proof;        ///< "faces/NAME.png", "" when the face could not be read
+    std::string proof_hash;   ///< of the proof's compressed pixels
+    int copies = 1;
+    std::optional<std::size_t> back;  ///< index into faces
+    SizeMm trim;
+    Edges<Mm> bleed;
+    SizePx proof_px;
+    int channels = 1;
+    int bits = 8;
+};
+
+/// edition.json: what was made from what.
+struct EditionRecord {
+    std::string title;
+    std::vector<Setting> settings;
+    std::vector<RecordedFace> faces;
+    std::vector<std::string> files;  ///< all files of the edition, relative to its folder
+};
+
+inline constexpr int record_format = 1;
+
+[[nodiscard]] std::string record_json(const EditionRecord& record);
+
+/// Reads OUT/edition.json. Error{file} when there is none; Error{format} when it is damaged, of
+/// another format, or names files outside of the folder.
+[[nodiscard]] EditionRecord read_record(const std::filesystem::path& out);
+
+}  // namespace paleproof::app

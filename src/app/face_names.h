@@ -1,0 +1,22 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <set>
+#include <string>
+
+namespace paleproof::app {
+
+/// Hands out names for faces that are unique in the deck, also where the file system ignores case,
+/// and fit for a file name everywhere.
+class FaceNames {
+  public:
+    /// `wanted` with characters that file systems refuse turned into '-', without leading dots, cut
+    /// to 120 bytes at a character, "face" when nothing is left; with "-2", "-3", ... when taken.
+    [[nodiscard]] std::string unique(const std::string& wanted);
+
+  private:
+    std::set<std::string> taken_;  // in lower case (ASCII)
+};
+
+}  // namespace paleproof::app

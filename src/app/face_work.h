@@ -1,0 +1,60 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <atomic>
+#include <cstddef>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/job.h"
+#include "app/output_folder.h"
+#include "app/progress.h"
+#include "color/separation.h"
+#include "core/deck.h"
+#include "core/packed_image.h"
+#include "core/result.h"
+#include "plan/face_plan.h"
+#include "survey/face_survey.h"
+
+namespace paleproof::app {
+
+/// One face on its way through the run.
+struct FaceWork {
+    FaceResult result;
+    std::string source_hash;
+    std::optional<survey::FaceSurvey> survey;  ///< none when the file could not be read
+    std::optional<Face> pixels;                ///< kept from the first pass while memory allows
+    std::optional<PackedImage> packed;         ///< the proof, kept while memory allows
+    std::string proof_hash;
+    int proof_channels = 1;
+    int proof_bits = 8;
+    plan::FacePlan plan;
+};
+
+/// How much decoded and compressed data may wait in memory between the passes. What does not fit is
+/// read again from its file: slower, but memory does not grow with the deck.
+class MemoryBudget {
+  public:
+    explicit MemoryBudget(std::size_t bytes) : left_(static_cast<std::ptrdiff_t>(bytes)) {}
+    /// True when `bytes` may be kept; they then count until `release`.
+    [[nodiscard]] bool take(std::size_t bytes);
+    void release(std::size_t bytes);
+
+  private:
+    std::atomic<std::ptrdiff_t> left_;
+};
+
+/// First pass: reads and surveys every face, in parallel. A file that cannot be read becomes a
+/// finding; the others go on.
+[[nodiscard]] std::vector<FaceWork> survey_deck(const Deck& deck, const Job& job,
+                                                const color::Separation& separation,
+                                                MemoryBudget& memory, const Progress& progress);
+
+/// Second pass: makes the proof of every face that could be read and stages faces/NAME.png.
+void make_proofs(std::vector<FaceWork>& faces, const Deck& deck, const Job& job,
+                 const color::Separation& separation, OutputFolder& out, MemoryBudget& pixels,
+                 MemoryBudget& packed, const Progress& progress);
+
+}  // namespace paleproof::app

@@ -1,0 +1,30 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <string>
+#include <vector>
+
+#include "app/edition_record.h"
+#include "app/job.h"
+#include "core/packed_image.h"
+#include "core/result.h"
+
+namespace paleproof::app {
+
+/// The proof of a face of the record, as it was packed.
+using ProofSource = std::function<PackedImage(std::size_t face)>;
+/// Where a file of the edition is written: OutputFolder::staged.
+using FilePlace = std::function<std::filesystem::path(const std::string& name)>;
+
+/// Writes pages.pdf: one page a face, in deck order.
+void write_pages(const EditionRecord& record, const ProofSource& proofs, const FilePlace& place);
+
+/// Writes sheets-PAPER.pdf for each of the job's papers, and says what is on them.
+[[nodiscard]] std::vector<SheetResult> write_sheets(const EditionRecord& record, const Job& job,
+                                                    const ProofSource& proofs,
+                                                    const FilePlace& place);
+
+}  // namespace paleproof::app

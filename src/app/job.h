@@ -1,0 +1,57 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <filesystem>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/geometry.h"
+#include "core/units.h"
+#include "sheet/imposition.h"
+
+namespace paleproof::app {
+
+enum class Style {
+    color,  ///< pixels unchanged
+    gray    ///< L*-based gray, lightened to the ink budget
+};
+
+/// Everything a run needs. A plain struct: tests fill it without a command line. Each member below
+/// `out` is one option of the table in options.h, where its help and its limits stand.
+struct Job {
+    std::filesystem::path source;  ///< what the user named: folder, deck list or job file
+    std::filesystem::path out;     ///< folder of the edition
+    unsigned threads = 0;          ///< 0 = one per core
+
+    // [deck]
+    std::filesystem::path faces;  ///< folder or deck list
+    std::string title;            ///< "" = the name of the folder or list
+    std::optional<SizeMm> size;
+    Mm bleed{3.0};
+    Mm safe{3.0};
+    double max_megapixels = 120.0;
+
+    // [look]
+    Style style = Style::gray;
+    std::optional<double> ink_budget;  ///< none = the default of the style
+
+    // [legible]
+    double min_ppi = 200.0;
+
+    // [ink]
+    std::string separation = "uncoated";
+    std::optional<double> total_limit;  ///< none = the default of the separation
+
+    // [sheets]
+    std::vector<std::string> papers{"letter", "a4"};
+    sheet::SheetOptions sheets;
+};
+
+/// The budget that applies: the one asked for, else 12 % for gray, 100 % for color.
+[[nodiscard]] double effective_ink_budget(const Job& job);
+
+[[nodiscard]] const char* name(Style style);
+
+}  // namespace paleproof::app

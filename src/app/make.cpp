@@ -1,0 +1,217 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "app/make.h"
+
+#include <algorithm>
+
+#include "app/edition_record.h"
+#include "app/face_work.h"
+#include "app/impose.h"
+#include "app/options.h"
+#include "app/output_folder.h"
+#include "app/separations.h"
+#include "app/source.h"
+#include "codec/atomic_file.h"
+#include "codec/pack.h"
+#include "core/error.h"
+#include "report/csv.h"
+#include "report/html.h"
+#include "report/json.h"
+
+namespace paleproof::app {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr std::size_t pixel_memory = 256U << 20U;
+constexpr std::size_t packed_memory = 64U << 20U;
+
+std::vector<Setting> settings_of(const Job& job) {
+    std::vector<Setting> settings;
+    for (const Option& option : options()) {
+        // Where the faces lie is no setting of the edition: it would name the machine's folders.
+        if (option.key == "faces") continue;
+        settings.push_back(
+            {std::string(option.section) + "." + std::string(option.key), option.get(job), ""});
+    }
+    return settings;
+}
+
+EditionResult edition_result(const Deck& deck, const Job& job, std::vector<FaceWork>& faces) {
+    EditionResult result;
+    result.title = deck.title;
+    result.style = name(job.style);
+    result.separation = separation_name(job);
+    if (job.style == Style::gray) result.ink_budget = effective_ink_budget(job);
+    for (FaceWork& face : faces) result.faces.push_back(std::move(face.result));
+    result.settings = settings_of(job);
+    return result;
+}
+
+ExitStatus status_of(const EditionResult& result) {
+    bool errors = std::ranges::any_of(
+        result.findings, [](const Finding& f) { return f.severity == Severity::error; });
+    for (const FaceResult& face : result.faces) {
+        if (!face.readable) return ExitStatus::not_done;
+        for (const Finding& finding : face.findings)
+            errors = errors || finding.severity == Severity::error;
+    }
+    return errors ? ExitStatus::findings : ExitStatus::done;
+}
+
+EditionRecord record_of(const Deck& deck, const Job& job, const std::vector<FaceWork>& faces) {
+    EditionRecord record;
+    record.title = deck.title;
+    record.settings = settings_of(job);
+    for (std::size_t i = 0; i < faces.size(); ++i) {
+        const FaceWork& work = faces[i];
+        RecordedFace face;
+        face.name = work.result.name;
+        face.source = work.result.source;
+        face.source_hash = work.source_hash;
+        face.proof = work.result.proof_file;
+        face.proof_hash = work.proof_hash;
+        face.copies = work.result.copies;
+        face.back = deck.faces[i].back;
+        face.trim = work.result.placement.trim;
+        face.bleed = work.plan.bleed_mm;
+        face.proof_px = work.plan.proof_px;
+        face.channels = work.proof_channels;
+        face.bits = work.proof_bits;
+        record.faces.push_back(std::move(face));
+    }
+    return record;
+}
+
+void plan_deck(std::vector<FaceWork>& faces, const Job& job) {
+    std::vector<survey::FaceSurvey> surveys;
+    for (const FaceWork& face : faces) {
+        if (face.survey) surveys.push_back(*face.survey);
+    }
+    const auto plans =
+        plan::face_plans(surveys, {.bleed = job.bleed, .ink_budget = effective_ink_budget(job)});
+    std::size_t next = 0;
+    for (FaceWork& face : faces) {
+        if (face.survey) face.plan = plans[next++];
+    }
+}
+
+/// The files that an edition in `out` has now, to be removed when the new one does not have them.
+std::vector<std::string> recorded_files(const fs::path& out) {
+    try {
+        return read_record(out).files;
+    } catch (const Error&) {
+        return {};  // no edition, or none that can be trusted: nothing is removed
+    }
+}
+
+}  // namespace
+
+MadeEdition make(const Job& job, const Progress& progress) {
+    const Deck deck = read_deck(job);
+    const color::Separation separation = separation_of(job);
+    const std::vector<std::string> before = recorded_files(job.out);
+    OutputFolder out(job.out);
+    MemoryBudget pixels(pixel_memory);
+    MemoryBudget packed(packed_memory);
+
+    std::vector<FaceWork> faces = survey_deck(deck, job, separation, pixels, progress);
+    plan_deck(faces, job);
+    make_proofs(faces, deck, job, separation, out, pixels, packed, progress);
+
+    EditionRecord record = record_of(deck, job, faces);
+    const auto place = [&out](const std::string& file) { return out.staged(file); };
+    const auto proofs = [&](std::size_t i) {
+        return faces[i].packed ? *faces[i].packed
+                               : codec::packed_from_png(out.staged(record.faces[i].proof));
+    };
+    if (progress.report) progress.report("sheets", 0, job.papers.size());
+    write_pages(record, proofs, place);
+    std::vector<SheetResult> sheets = write_sheets(record, job, proofs, place);
+    if (progress.stop.stop_requested()) throw Interrupted{};
+
+    MadeEdition made;
+    made.result = edition_result(deck, job, faces);
+    made.result.sheets = std::move(sheets);
+    made.status = status_of(made.result);
+    made.report_json = report::report_json(made.result);
+    out.write("report.json", made.report_json);
+    out.write("ink.csv", report::ink_csv(made.result));
+    out.write("report.html", report::report_html(made.result));
+    record.files = out.names();
+    record.files.emplace_back("edition.json");
+    out.write("edition.json", record_json(record));
+    if (progress.stop.stop_requested()) throw Interrupted{};
+    out.commit(before);
+    return made;
+}
+
+MadeEdition check(const Job& job, const Progress& progress) {
+    const Deck deck = read_deck(job);
+    const color::Separation separation = separation_of(job);
+    MemoryBudget none(0);
+    std::vector<FaceWork> faces = survey_deck(deck, job, separation, none, progress);
+    MadeEdition checked;
+    checked.result = edition_result(deck, job, faces);
+    checked.report_json = report::report_json(checked.result);
+    checked.status = status_of(checked.result);
+    return checked;
+}
+
+void take_recorded_options(const fs::path& out, Job& job) {
+    for (const Setting& setting : read_record(out).settings) {
+        const std::string key = setting.name.substr(setting.name.find('.') + 1);
+        const Option* option = find_option(key);
+        if (option == nullptr || option->section != "sheets" || setting.value.empty()) continue;
+        option->set(job, texts_of_toml(setting.value));
+    }
+}
+
+std::vector<SheetResult> impose_again(const Job& job, const Progress& progress) {
+    EditionRecord record = read_record(job.out);
+    OutputFolder out(job.out);
+    const auto place = [&out](const std::string& file) { return out.staged(file); };
+    const auto proofs = [&](std::size_t i) {
+        return codec::packed_from_png(job.out / record.faces[i].proof);
+    };
+    if (progress.report) progress.report("sheets", 0, job.papers.size());
+    std::vector<SheetResult> sheets = write_sheets(record, job, proofs, place);
+    const auto is_sheet = [](const std::string& file) { return file.starts_with("sheets-"); };
+    std::vector<std::string> outdated;
+    std::ranges::copy_if(record.files, std::back_inserter(outdated), is_sheet);
+    std::erase_if(record.files, is_sheet);
+    for (const SheetResult& sheet : sheets) record.files.push_back(sheet.file);
+    std::ranges::sort(record.files);
+    for (Setting& setting : record.settings) {
+        const Option* option = find_option(setting.name.substr(setting.name.find('.') + 1));
+        if (option != nullptr && option->section == "sheets") setting.value = option->get(job);
+    }
+    out.write("edition.json", record_json(record));
+    if (progress.stop.stop_requested()) throw Interrupted{};
+    out.commit(outdated);
+    return sheets;
+}
+
+fs::path default_out(const fs::path& source) {
+    fs::path base = fs::absolute(source).lexically_normal();
+    if (!base.has_filename()) base = base.parent_path();
+    std::error_code fault;
+    const std::string stem =
+        (fs::is_directory(base, fault) ? base.filename() : base.stem()).string();
+    return base.parent_path() / (stem + "-edition");
+}
+
+void write_whole_file(const fs::path& file, std::string_view text) {
+    codec::write_file(file, text);
+}
+
+void write_new_file(const fs::path& file, std::string_view text) {
+    std::error_code fault;
+    if (fs::exists(fs::symlink_status(file, fault))) {
+        throw Error(ErrorKind::file, file.string(),
+                    "exists already; remove it or name another file");
+    }
+    codec::write_file(file, text);
+}
+
+}  // namespace paleproof::app

@@ -1,0 +1,49 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <filesystem>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "app/exit_status.h"
+#include "app/job.h"
+#include "app/progress.h"
+#include "core/result.h"
+
+namespace paleproof::app {
+
+struct MadeEdition {
+    EditionResult result;
+    std::string report_json;
+    ExitStatus status = ExitStatus::done;
+};
+
+/// The whole edition into job.out. What is there stays whole until the new edition is; files of
+/// the old one that the new one has no use for are removed.
+/// Errors  Error for input or output that cannot be used at all; Interrupted. A face that cannot be
+///         read is a finding, and the status says not_done.
+[[nodiscard]] MadeEdition make(const Job& job, const Progress& progress);
+
+/// Survey and findings, nothing written.
+[[nodiscard]] MadeEdition check(const Job& job, const Progress& progress);
+
+/// Takes the sheet settings of the edition in `out` into `job`, as a start for impose_again.
+/// Error{file} or Error{format} when `out` holds no edition of this version.
+void take_recorded_options(const std::filesystem::path& out, Job& job);
+
+/// Imposes the edition in job.out again with the job's sheet settings; proofs are taken as they
+/// are. Sheets of papers that are not asked for any more are removed.
+[[nodiscard]] std::vector<SheetResult> impose_again(const Job& job, const Progress& progress);
+
+/// "cards/" -> "cards-edition" beside it; "deck.csv" -> "deck-edition".
+[[nodiscard]] std::filesystem::path default_out(const std::filesystem::path& source);
+
+/// Writes a text file whole or not at all.
+void write_whole_file(const std::filesystem::path& file, std::string_view text);
+
+/// The same, but refuses to replace a file.
+void write_new_file(const std::filesystem::path& file, std::string_view text);
+
+}  // namespace paleproof::app

@@ -1,0 +1,256 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "app/options.h"
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+#include <utility>
+
+#include "color/separation.h"
+#include "core/card_size.h"
+#include "core/error.h"
+#include "core/format.h"
+#include "sheet/paper.h"
+
+namespace paleproof::app {
+namespace {
+
+using Texts = std::vector<std::string>;
+
+[[noreturn]] void refuse(const char* key, const std::string& expected, const std::string& found) {
+    throw Error(ErrorKind::range, key, "expected " + expected + ", got '" + found + "'");
+}
+
+double number(const std::string& text, const char* key, double lowest, double highest,
+              const char* unit) {
+    double value = 0.0;
+    const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), value);
+    if (fault != std::errc{} || end != text.data() + text.size() || !(value >= lowest) ||
+        !(value <= highest)) {
+        refuse(key, fixed(lowest, 0) + " to " + fixed(highest, 0) + " (" + unit + ")", text);
+    }
+    return value;
+}
+
+Mm length_within(const std::string& text, const char* key, Mm highest) {
+    const Mm length = parse_length(text, key);
+    if (length > highest) {
+        refuse(key, "at most " + millimeters(highest), text);
+    }
+    return length;
+}
+
+std::string in_quotes(std::string_view text) {
+    std::string result = "\"";
+    for (const char c : text) {
+        if (c == '"' || c == '\\') result += '\\';
+        result += c;
+    }
+    return result + '"';
+}
+
+std::string length_text(Mm length) {
+    std::string text = millimeters(length);
+    std::erase(text, ' ');
+    return in_quotes(text);
+}
+
+std::string decimal(double value) {
+    std::string text = fixed(value, 2);
+    text.erase(text.find_last_not_of('0') + 1);
+    if (text.back() == '.') text += '0';
+    return text;
+}
+
+std::string share_text(double share) {
+    std::string text = fixed(share * 100.0, 2);
+    text.erase(text.find_last_not_of('0') + 1);
+    if (text.back() == '.') text.pop_back();
+    return in_quotes(text + "%");
+}
+
+template <class Value, std::size_t N>
+using Words = std::array<std::pair<std::string_view, Value>, N>;
+
+constexpr Words<Style, 2> styles{{{"color", Style::color}, {"gray", Style::gray}}};
+constexpr Words<sheet::Layout, 2> layouts{
+    {{"grid", sheet::Layout::grid}, {"fold", sheet::Layout::fold}}};
+constexpr Words<sheet::Orientation, 3> orientations{{{"automatic", sheet::Orientation::automatic},
+                                                     {"portrait", sheet::Orientation::portrait},
+                                                     {"landscape", sheet::Orientation::landscape}}};
+constexpr Words<sheet::Duplex, 3> duplexes{{{"none", sheet::Duplex::none},
+                                            {"long-edge", sheet::Duplex::long_edge},
+                                            {"short-edge", sheet::Duplex::short_edge}}};
+constexpr Words<sheet::Guides, 3> guides{{{"lines", sheet::Guides::lines},
+                                          {"ticks", sheet::Guides::ticks},
+                                          {"none", sheet::Guides::none}}};
+constexpr Words<bool, 2> backs{{{"print", true}, {"none", false}}};
+
+/// The value that a word stands for; refuses other words with all that may stand there.
+template <class Value, std::size_t N>
+Value word(const std::string& text, const char* key, const Words<Value, N>& words) {
+    std::string expected;
+    for (const auto& [name, value] : words) {
+        if (text == name) return value;
+        expected += (expected.empty() ? "" : ", ") + std::string(name);
+    }
+    refuse(key, "one of " + expected, text);
+}
+
+template <class Value, std::size_t N>
+std::string_view word_of(Value value, const Words<Value, N>& words) {
+    return std::ranges::find(words, value, &std::pair<std::string_view, Value>::second)->first;
+}
+
+constexpr Mm most_bleed{10.0};
+constexpr Mm most_margin{50.0};
+constexpr Mm most_shift{20.0};
+
+constexpr std::array table{
+    Option{"deck", "faces", "FOLDER | LIST.csv", "where the faces are, relative to the job file",
+           false, [](Job& job, const Texts& t) { job.faces = t.front(); },
+           [](const Job& job) { return in_quotes(job.faces.generic_string()); }},
+    Option{"deck", "title", "TEXT",
+           "name of the deck on sheets and report (default: the folder's name)", false,
+           [](Job& job, const Texts& t) { job.title = t.front(); },
+           [](const Job& job) { return job.title.empty() ? std::string() : in_quotes(job.title); }},
+    Option{"deck", "size", "SIZE",
+           "card size: poker, bridge, tarot, ..., 63x88mm, 2.5x3.5in (default: from each file's "
+           "resolution or shape)",
+           false, [](Job& job, const Texts& t) { job.size = parse_size(t.front(), "size"); },
+           [](const Job& job) {
+               return job.size ? in_quotes(decimal(job.size->width.value) + "x" +
+                                           decimal(job.size->height.value) + "mm")
+                               : std::string();
+           }},
+    Option{
+        "deck", "bleed", "LENGTH", "art past the trim on every edge of the proofs, 0mm to 10mm",
+        false,
+        [](Job& job, const Texts& t) { job.bleed = length_within(t.front(), "bleed", most_bleed); },
+        [](const Job& job) { return length_text(job.bleed); }},
+    Option{
+        "deck", "safe", "LENGTH", "inset from the trim in which text may lie", false,
+        [](Job& job, const Texts& t) { job.safe = length_within(t.front(), "safe", most_bleed); },
+        [](const Job& job) { return length_text(job.safe); }},
+    Option{"deck", "max_megapixels", "NUMBER",
+           "faces with more pixels than this are refused unread", false,
+           [](Job& job, const Texts& t) {
+               job.max_megapixels = number(t.front(), "max_megapixels", 1, 4000, "million pixels");
+           },
+           [](const Job& job) { return decimal(job.max_megapixels); }},
+    Option{"look", "style", "color | gray", "what the proofs look like", false,
+           [](Job& job, const Texts& t) { job.style = word(t.front(), "style", styles); },
+           [](const Job& job) { return in_quotes(word_of(job.style, styles)); }},
+    Option{"look", "ink_budget", "SHARE",
+           "mean coverage a gray proof may have: 12%; 100% = the gray alone, not lightened", false,
+           [](Job& job, const Texts& t) { job.ink_budget = parse_share(t.front(), "ink_budget"); },
+           [](const Job& job) { return share_text(effective_ink_budget(job)); }},
+    Option{"legible", "min_ppi", "NUMBER",
+           "art with fewer pixels per inch at printed size is flagged", false,
+           [](Job& job, const Texts& t) {
+               job.min_ppi = number(t.front(), "min_ppi", 0, 2400, "pixels per inch");
+           },
+           [](const Job& job) { return decimal(job.min_ppi); }},
+    Option{"ink", "separation", "uncoated | coated | black | PROFILE.icc",
+           "printing condition for which ink is counted", false,
+           [](Job& job, const Texts& t) { job.separation = t.front(); },
+           [](const Job& job) { return in_quotes(job.separation); }},
+    Option{
+        "ink", "total_limit", "SHARE",
+        "total coverage over which a place is flagged: 300% or 3.0 (default: the separation's)",
+        false,
+        [](Job& job, const Texts& t) {
+            std::string text = t.front();
+            const bool in_percent = text.ends_with('%');
+            if (in_percent) text.pop_back();
+            job.total_limit = in_percent ? number(text, "total_limit", 0, 400, "percent") / 100.0
+                                         : number(text, "total_limit", 0, 4, "sum of ink shares");
+        },
+        [](const Job& job) { return job.total_limit ? decimal(*job.total_limit) : std::string(); }},
+    Option{"sheets", "papers", "NAMES",
+           "papers to make sheets for: letter, a4, legal, tabloid, a3, WxHmm", true,
+           [](Job& job, const Texts& t) {
+               for (const std::string& text : t) (void)sheet::parse_paper(text, "papers");
+               job.papers = t;
+           },
+           [](const Job& job) {
+               std::string text = "[";
+               for (const std::string& paper : job.papers) {
+                   text += (text.size() > 1 ? ", " : "") + in_quotes(paper);
+               }
+               return text + "]";
+           }},
+    Option{"sheets", "layout", "grid | fold",
+           "grid, or fold: fronts left and backs right of a fold line, for one-sided printers",
+           false,
+           [](Job& job, const Texts& t) { job.sheets.layout = word(t.front(), "layout", layouts); },
+           [](const Job& job) { return in_quotes(word_of(job.sheets.layout, layouts)); }},
+    Option{"sheets", "orientation", "automatic | portrait | landscape",
+           "how the paper lies; automatic = whichever holds more", false,
+           [](Job& job, const Texts& t) {
+               job.sheets.orientation = word(t.front(), "orientation", orientations);
+           },
+           [](const Job& job) { return in_quotes(word_of(job.sheets.orientation, orientations)); }},
+    Option{
+        "sheets", "duplex", "none | long-edge | short-edge",
+        "how the printer turns the sheet for the backs; none = backs on sheets of their own", false,
+        [](Job& job, const Texts& t) { job.sheets.duplex = word(t.front(), "duplex", duplexes); },
+        [](const Job& job) { return in_quotes(word_of(job.sheets.duplex, duplexes)); }},
+    Option{"sheets", "backs", "print | none", "none = fronts only", false,
+           [](Job& job, const Texts& t) { job.sheets.backs = word(t.front(), "backs", backs); },
+           [](const Job& job) { return in_quotes(word_of(job.sheets.backs, backs)); }},
+    Option{"sheets", "back_shift", "LENGTH,LENGTH",
+           "moves the backs right and down, for printers that are off: 0.5mm,-1mm", true,
+           [](Job& job, const Texts& t) {
+               if (t.size() != 2) refuse("back_shift", "two lengths like 0.5mm,-1mm", t.front());
+               const Mm x = parse_signed_length(t[0], "back_shift");
+               const Mm y = parse_signed_length(t[1], "back_shift");
+               if (std::abs(x.value) > most_shift.value || std::abs(y.value) > most_shift.value) {
+                   refuse("back_shift", "at most 20 mm either way", t[0] + "," + t[1]);
+               }
+               job.sheets.back_shift_x = x;
+               job.sheets.back_shift_y = y;
+           },
+           [](const Job& job) {
+               return "[" + length_text(job.sheets.back_shift_x) + ", " +
+                      length_text(job.sheets.back_shift_y) + "]";
+           }},
+    Option{"sheets", "margin", "LENGTH", "edge of the paper that the printer cannot reach", false,
+           [](Job& job, const Texts& t) {
+               job.sheets.margin = length_within(t.front(), "margin", most_margin);
+           },
+           [](const Job& job) { return length_text(job.sheets.margin); }},
+    Option{"sheets", "gutter", "LENGTH", "space between cards; 0mm = shared cuts", false,
+           [](Job& job, const Texts& t) {
+               job.sheets.gutter = length_within(t.front(), "gutter", most_margin);
+           },
+           [](const Job& job) { return length_text(job.sheets.gutter); }},
+    Option{"sheets", "guides", "lines | ticks | none",
+           "cut guides under the art, seen in margins and gutters", false,
+           [](Job& job, const Texts& t) { job.sheets.guides = word(t.front(), "guides", guides); },
+           [](const Job& job) { return in_quotes(word_of(job.sheets.guides, guides)); }},
+};
+
+}  // namespace
+
+std::span<const Option> options() { return table; }
+
+std::string flag(const Option& option) {
+    std::string text = "--" + std::string(option.key);
+    std::ranges::replace(text, '_', '-');
+    return text;
+}
+
+const Option* find_option(std::string_view key) {
+    const auto found = std::ranges::find(table, key, &Option::key);
+    return found == table.end() ? nullptr : &*found;
+}
+
+std::string did_you_mean(std::string_view key, std::span<const std::string_view> known) {
+    const std::string near = nearest_word(std::string(key), known);
+    return near.empty() ? "" : "; did you mean " + near + "?";
+}
+
+}  // namespace paleproof::app

@@ -1,0 +1,90 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "app/output_folder.h"
+
+#include <algorithm>
+#include <fstream>
+
+#include "core/error.h"
+
+namespace paleproof::app {
+namespace {
+
+namespace fs = std::filesystem;
+
+constexpr const char* record_name = "edition.json";
+
+/// A name that an edition may hold: relative, and not upwards.
+bool stays_inside(const std::string& name) {
+    const fs::path path = fs::path(name).lexically_normal();
+    return !name.empty() && path.is_relative() && *path.begin() != "..";
+}
+
+}  // namespace
+
+OutputFolder::OutputFolder(fs::path folder)
+    : folder_(std::move(folder)), staging_(folder_ / ".paleproof-new") {
+    std::error_code fault;
+    if (fs::exists(folder_, fault) && !fs::is_directory(folder_, fault)) {
+        throw Error(ErrorKind::file, folder_.string(),
+                    "expected a folder for the edition, found a file");
+    }
+    // What a run that was killed has left there is of no use.
+    fs::remove_all(staging_, fault);
+    fs::create_directories(staging_ / "faces", fault);
+    if (fault) {
+        throw Error(ErrorKind::file, folder_.string(),
+                    "expected a folder that can be written: " + fault.message());
+    }
+}
+
+OutputFolder::~OutputFolder() {
+    std::error_code ignored;
+    fs::remove_all(staging_, ignored);
+}
+
+fs::path OutputFolder::staged(const std::string& name) {
+    const std::scoped_lock lock(guard_);
+    if (std::ranges::find(names_, name) == names_.end()) names_.push_back(name);
+    return staging_ / name;
+}
+
+void OutputFolder::write(const std::string& name, std::string_view content) {
+    const fs::path path = staged(name);
+    std::ofstream stream(path, std::ios::binary | std::ios::trunc);
+    stream.write(content.data(), static_cast<std::streamsize>(content.size()));
+    stream.close();
+    if (!stream) {
+        throw Error(ErrorKind::file, name,
+                    "could not be written to " + folder_.string() + "; is the disk full?");
+    }
+}
+
+std::vector<std::string> OutputFolder::names() const {
+    std::vector<std::string> sorted = names_;
+    std::ranges::sort(sorted);
+    return sorted;
+}
+
+void OutputFolder::commit(const std::vector<std::string>& outdated) {
+    fs::create_directories(folder_ / "faces");
+    std::vector<std::string> order = names();
+    std::ranges::stable_partition(order,
+                                  [](const std::string& name) { return name != record_name; });
+    for (const std::string& name : order) {
+        std::error_code fault;
+        fs::rename(staging_ / name, folder_ / name, fault);
+        if (fault) {
+            throw Error(ErrorKind::file, (folder_ / name).string(),
+                        "could not be put in place: " + fault.message());
+        }
+    }
+    for (const std::string& name : outdated) {
+        if (stays_inside(name) && std::ranges::find(names_, name) == names_.end()) {
+            std::error_code ignored;
+            fs::remove(folder_ / name, ignored);
+        }
+    }
+}
+
+}  // namespace paleproof::app

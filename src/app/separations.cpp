@@ -1,0 +1,46 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "app/separations.h"
+
+#include <cstdint>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <vector>
+
+#include "core/error.h"
+
+namespace paleproof::app {
+namespace {
+
+bool names_profile(const std::string& text) {
+    return text.ends_with(".icc") || text.ends_with(".icm");
+}
+
+}  // namespace
+
+color::Separation separation_of(const Job& job) {
+    if (job.separation == "uncoated") return color::Separation::uncoated();
+    if (job.separation == "coated") return color::Separation::coated();
+    if (job.separation == "black") return color::Separation::black();
+    if (!names_profile(job.separation)) {
+        throw Error(
+            ErrorKind::range, "separation",
+            "expected uncoated, coated, black or a profile (.icc), got '" + job.separation + "'");
+    }
+    std::ifstream stream(job.separation, std::ios::binary);
+    const std::vector<char> bytes{std::istreambuf_iterator<char>(stream),
+                                  std::istreambuf_iterator<char>()};
+    if (!stream || bytes.empty()) {
+        throw Error(ErrorKind::file, job.separation, "expected an ICC profile; it cannot be read");
+    }
+    const std::vector<std::uint8_t> profile(bytes.begin(), bytes.end());
+    return color::Separation::from_profile(profile, job.separation);
+}
+
+std::string separation_name(const Job& job) {
+    return names_profile(job.separation) ? std::filesystem::path(job.separation).filename().string()
+                                         : job.separation;
+}
+
+}  // namespace paleproof::app

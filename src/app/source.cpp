@@ -1,0 +1,128 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "app/source.h"
+
+#include <algorithm>
+#include <cctype>
+#include <string>
+#include <vector>
+
+#include "app/face_names.h"
+#include "app/job_file.h"
+#include "core/error.h"
+
+namespace paleproof::app {
+namespace {
+
+namespace fs = std::filesystem;
+
+std::string lower_ending(const fs::path& path) {
+    std::string ending = path.extension().string();
+    for (char& c : ending) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+    return ending;
+}
+
+bool is_digit(char c) { return c >= '0' && c <= '9'; }
+
+/// Byte order, but runs of digits compare as numbers: "card 2" before "card 10".
+bool natural_less(const std::string& a, const std::string& b) {
+    std::size_t i = 0;
+    std::size_t j = 0;
+    while (i < a.size() && j < b.size()) {
+        if (is_digit(a[i]) && is_digit(b[j])) {
+            std::size_t i_end = i;
+            std::size_t j_end = j;
+            while (i_end < a.size() && is_digit(a[i_end])) ++i_end;
+            while (j_end < b.size() && is_digit(b[j_end])) ++j_end;
+            const std::size_t i_start = std::min(a.find_first_not_of('0', i), i_end);
+            const std::size_t j_start = std::min(b.find_first_not_of('0', j), j_end);
+            if (i_end - i_start != j_end - j_start) return i_end - i_start < j_end - j_start;
+            const int order = a.compare(i_start, i_end - i_start, b, j_start, j_end - j_start);
+            if (order != 0) return order < 0;
+            i = i_end;
+            j = j_end;
+        } else {
+            if (a[i] != b[j]) {
+                return static_cast<unsigned char>(a[i]) < static_cast<unsigned char>(b[j]);
+            }
+            ++i;
+            ++j;
+        }
+    }
+    if (a.size() - i != b.size() - j) return a.size() - i < b.size() - j;
+    return a < b;
+}
+
+}  // namespace
+
+void open_source(const fs::path& source, Job& job) {
+    std::error_code fault;
+    const fs::file_status status = fs::status(source, fault);
+    if (!fs::exists(status)) {
+        throw Error(
+            ErrorKind::file, source.string(),
+            "expected a folder of faces, a deck list (.csv) or a job file (.toml); there is "
+            "nothing of that name");
+    }
+    job.source = source;
+    if (fs::is_directory(status) || lower_ending(source) == ".csv") {
+        job.faces = source;
+        return;
+    }
+    if (lower_ending(source) == ".toml") {
+        read_job_file(source, job);
+        return;
+    }
+    throw Error(ErrorKind::file, source.string(),
+                "expected a folder of faces, a deck list (.csv) or a job file (.toml), got another "
+                "kind of file");
+}
+
+Deck deck_of_folder(const fs::path& folder) {
+    std::error_code fault;
+    std::vector<fs::path> files;
+    for (fs::directory_iterator at(folder, fault), end; !fault && at != end; at.increment(fault)) {
+        const fs::path& path = at->path();
+        const std::string ending = lower_ending(path);
+        const bool hidden = path.filename().string().starts_with('.');
+        if (!hidden && (ending == ".png" || ending == ".jpg" || ending == ".jpeg")) {
+            files.push_back(path);
+        }
+    }
+    if (fault) {
+        throw Error(ErrorKind::file, folder.string(),
+                    "expected a folder that can be read: " + fault.message());
+    }
+    if (files.empty()) {
+        throw Error(ErrorKind::file, folder.string(),
+                    "expected faces as .png, .jpg or .jpeg files, found none");
+    }
+    std::ranges::sort(files, [](const fs::path& a, const fs::path& b) {
+        return natural_less(a.filename().string(), b.filename().string());
+    });
+    Deck deck;
+    FaceNames names;
+    for (const fs::path& file : files) {
+        deck.faces.push_back({names.unique(file.stem().string()), file, 1, std::nullopt});
+    }
+    return deck;
+}
+
+Deck read_deck(const Job& job) {
+    std::error_code fault;
+    const bool folder = fs::is_directory(job.faces, fault);
+    if (!folder && lower_ending(job.faces) != ".csv") {
+        throw Error(ErrorKind::file, job.faces.string(),
+                    "expected a folder of faces or a deck list (.csv)");
+    }
+    Deck deck = folder ? deck_of_folder(job.faces) : deck_of_list(job.faces);
+    deck.title = job.title;
+    if (deck.title.empty()) {
+        const fs::path whole = fs::absolute(job.faces).lexically_normal();
+        const fs::path named = whole.has_filename() ? whole : whole.parent_path();
+        deck.title = (folder ? named.filename() : named.stem()).string();
+    }
+    return deck;
+}
+
+}  // namespace paleproof::app

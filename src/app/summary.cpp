@@ -1,0 +1,156 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "app/summary.h"
+
+#include <algorithm>
+
+#include "core/format.h"
+
+namespace paleproof::app {
+namespace {
+
+std::string counted(std::size_t count, const std::string& one, const std::string& many) {
+    return std::to_string(count) + " " + (count == 1 ? one : many);
+}
+
+struct FindingCount {
+    std::size_t errors = 0;
+    std::size_t warnings = 0;
+};
+
+std::vector<const Finding*> all_findings(const EditionResult& result) {
+    std::vector<const Finding*> list;
+    for (const Finding& finding : result.findings) list.push_back(&finding);
+    for (const FaceResult& face : result.faces) {
+        for (const Finding& finding : face.findings) list.push_back(&finding);
+    }
+    std::ranges::stable_sort(
+        list, [](const Finding* a, const Finding* b) { return a->severity > b->severity; });
+    return list;
+}
+
+std::string finding_line(const Finding& finding) {
+    return "  " + std::string(name(finding.severity)) + "  " + std::string(name(finding.rule)) +
+           "  " + (finding.face.empty() ? "" : finding.face + ": ") + finding.message + "\n";
+}
+
+std::string count_line(const std::vector<const Finding*>& list) {
+    const auto count = [&](Severity severity) {
+        return static_cast<std::size_t>(
+            std::ranges::count_if(list, [&](const Finding* f) { return f->severity == severity; }));
+    };
+    if (list.empty()) return "Findings   none\n";
+    return "Findings   " + counted(count(Severity::error), "error", "errors") + ", " +
+           counted(count(Severity::warning), "warning", "warnings") + "\n";
+}
+
+struct InkSums {
+    double source = 0;
+    double proof = 0;
+    int sides = 0;
+};
+
+/// Mean ink of a card side, over the copies of the deck.
+InkSums ink_sums(const EditionResult& result) {
+    InkSums sums;
+    for (const FaceResult& face : result.faces) {
+        if (!face.source_ink) continue;
+        const int copies = std::max(face.copies, 1);
+        sums.source += face.source_ink->total * copies;
+        sums.proof += face.proof_ink.value_or(InkUse{}).total * copies;
+        sums.sides += copies;
+    }
+    return sums;
+}
+
+std::string deck_line(const EditionResult& result) {
+    int cards = 0;
+    for (const FaceResult& face : result.faces) cards += face.copies;
+    return "Deck       " + result.title + ": " + counted(result.faces.size(), "face", "faces") +
+           ", " + counted(static_cast<std::size_t>(cards), "card", "cards") + "\n";
+}
+
+std::string size_lines(const EditionResult& result) {
+    // The same note for most faces: said once with its count.
+    std::vector<std::pair<std::string, std::size_t>> notes;
+    for (const FaceResult& face : result.faces) {
+        if (face.size_note.empty()) continue;
+        const auto found =
+            std::ranges::find(notes, face.size_note, &std::pair<std::string, std::size_t>::first);
+        if (found == notes.end()) {
+            notes.emplace_back(face.size_note, 1);
+        } else {
+            ++found->second;
+        }
+    }
+    std::string text;
+    for (const auto& [note, count] : notes) {
+        text += (text.empty() ? "Size       " : "           ") + counted(count, "face", "faces") +
+                ": " + note + "\n";
+    }
+    return text;
+}
+
+std::string sheet_lines(const std::vector<SheetResult>& sheets) {
+    std::string text;
+    for (const SheetResult& sheet : sheets) {
+        text += (text.empty() ? "Sheets     " : "           ") + sheet.file + ": " +
+                counted(static_cast<std::size_t>(sheet.pages), "page", "pages") + ", " +
+                std::to_string(sheet.columns) + " x " + std::to_string(sheet.rows) +
+                " cards a sheet";
+        if (sheet.unused > 0) {
+            text += ", " + counted(static_cast<std::size_t>(sheet.unused), "place", "places") +
+                    " empty";
+        }
+        text += "\n";
+    }
+    return text;
+}
+
+std::string worst_lines(const std::vector<const Finding*>& list, std::size_t most) {
+    std::string text;
+    for (std::size_t i = 0; i < std::min(most, list.size()); ++i) text += finding_line(*list[i]);
+    if (list.size() > most) {
+        text += "  and " + counted(list.size() - most, "more", "more") + ", all in the report\n";
+    }
+    return text;
+}
+
+}  // namespace
+
+std::string make_summary(const MadeEdition& made, const Job& job) {
+    const EditionResult& result = made.result;
+    const InkSums ink = ink_sums(result);
+    std::string text = deck_line(result) + size_lines(result);
+    if (ink.sides > 0) {
+        text += "Ink        " + percent(ink.source / ink.sides) + " of a card before, " +
+                percent(ink.proof / ink.sides) + " after (" + result.style + "; all inks, " +
+                result.separation + ", estimated)";
+        if (ink.source > 0) text += ": " + percent(1.0 - ink.proof / ink.source, 0) + " saved";
+        text += "\n";
+    }
+    text += sheet_lines(result.sheets);
+    const auto list = all_findings(result);
+    text += count_line(list) + worst_lines(list, 3);
+    text += "Made       " + job.out.string() + "\n";
+    text +=
+        "Next       open " + (job.out / "report.html").string() + ", then print a sheet at 100 %\n";
+    return text;
+}
+
+std::string check_summary(const MadeEdition& checked) {
+    const auto list = all_findings(checked.result);
+    const InkSums ink = ink_sums(checked.result);
+    std::string text = deck_line(checked.result) + size_lines(checked.result);
+    if (ink.sides > 0) {
+        text += "Ink        " + percent(ink.source / ink.sides) + " of a card (all inks, " +
+                checked.result.separation + ", estimated)\n";
+    }
+    return text + count_line(list) + worst_lines(list, list.size());
+}
+
+std::string sheets_summary(const std::vector<SheetResult>& sheets, const Job& job) {
+    return sheet_lines(sheets) + "Made       " + job.out.string() + "\n";
+}
+
+}  // namespace paleproof::app

@@ -1,0 +1,98 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include <string>
+
+#include "app/content_hash.h"
+#include "app/face_work.h"
+#include "app/parallel.h"
+#include "codec/read_face.h"
+#include "codec/thumbnail.h"
+#include "core/error.h"
+#include "plan/judgement.h"
+
+namespace paleproof::app {
+namespace {
+
+constexpr int thumbnail_width = 360;
+
+std::string relative_source(const std::filesystem::path& file, const Job& job) {
+    std::error_code fault;
+    const bool folder = std::filesystem::is_directory(job.faces, fault);
+    const auto base = folder ? job.faces : job.faces.parent_path();
+    const auto relative = file.lexically_relative(base);
+    return (relative.empty() ? file.filename() : relative).generic_string();
+}
+
+plan::Limits limits_of(const Job& job, const color::Separation& separation) {
+    return {.bleed = job.bleed,
+            .min_ppi = job.min_ppi,
+            .total_limit = job.total_limit ? job.total_limit : separation.total_limit()};
+}
+
+void read_and_survey(FaceWork& work, const DeckFace& entry, const Job& job,
+                     const color::Separation& separation, MemoryBudget& memory) {
+    codec::ReadFace read = codec::read_face(
+        entry.source, {.max_pixels = static_cast<std::uint64_t>(job.max_megapixels * 1e6)});
+    work.source_hash = content_hash_of_file(entry.source);
+    Face& face = read.face;
+    face.name = entry.name;
+    FaceResult& result = work.result;
+    result.notes = read.notes;
+    result.size_px = face.image.size();
+    result.source_thumbnail = codec::thumbnail(face.image, thumbnail_width);
+    result.source_thumbnail.frame = face.image.bounds();
+
+    work.survey = survey::survey_face(face,
+                                      {.image = face.image.size(),
+                                       .declared = face.image.ppi(),
+                                       .size = job.size,
+                                       .bleed = job.bleed},
+                                      separation);
+    result.placement = work.survey->place.placement;
+    result.size_note = work.survey->place.note;
+    result.source_ink = work.survey->ink;
+    result.bleed_present = result.placement.bleed_present;
+    result.findings = plan::findings(*work.survey, limits_of(job, separation));
+
+    face.image.set_ppi(result.placement.ppi);
+    if (memory.take(face.image.bytes().size())) {
+        work.pixels = std::move(face);
+    }
+}
+
+}  // namespace
+
+bool MemoryBudget::take(std::size_t bytes) {
+    const auto wanted = static_cast<std::ptrdiff_t>(bytes);
+    if (left_.fetch_sub(wanted) >= wanted) return true;
+    left_.fetch_add(wanted);
+    return false;
+}
+
+void MemoryBudget::release(std::size_t bytes) {
+    left_.fetch_add(static_cast<std::ptrdiff_t>(bytes));
+}
+
+std::vector<FaceWork> survey_deck(const Deck& deck, const Job& job,
+                                  const color::Separation& separation, MemoryBudget& memory,
+                                  const Progress& progress) {
+    std::vector<FaceWork> faces(deck.faces.size());
+    for_each_index(faces.size(), job.threads, "survey", progress, [&](std::size_t i) {
+        const DeckFace& entry = deck.faces[i];
+        FaceWork& work = faces[i];
+        work.result.name = entry.name;
+        work.result.source = relative_source(entry.source, job);
+        work.result.copies = entry.copies;
+        if (entry.back) work.result.back = deck.faces[*entry.back].name;
+        try {
+            read_and_survey(work, entry, job, separation, memory);
+        } catch (const Error& fault) {
+            if (fault.kind() == ErrorKind::internal) throw;
+            work.result.readable = false;
+            work.result.findings = {plan::unreadable(entry.name, fault.what())};
+        }
+    });
+    return faces;
+}
+
+}  // namespace paleproof::app

@@ -1,0 +1,49 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include <iostream>
+#include <memory>
+
+#include "app/make.h"
+#include "app/source.h"
+#include "app/summary.h"
+#include "cli/commands.h"
+
+namespace paleproof::cli {
+
+void add_check(CLI::App& program, Action& action) {
+    struct State {
+        std::string source;
+        std::string json;
+        unsigned threads = 0;
+        GivenOptions given;
+    };
+    const auto state = std::make_shared<State>();
+    CLI::App* command = program.add_subcommand("check", "survey and findings, no images written");
+    command
+        ->add_option("SOURCE", state->source,
+                     "folder of faces, deck list (.csv) or job file (.toml)")
+        ->required();
+    command->add_option("--json", state->json, "write the results as JSON; - = standard output")
+        ->type_name("FILE");
+    command->add_option("--threads", state->threads, "threads to use; 0 = one per core")
+        ->check(CLI::Range(0U, 1024U));
+    add_options(*command, state->given);
+    command->callback([state, &action] {
+        action = [state](const app::Progress& progress) {
+            app::Job job;
+            app::open_source(state->source, job);
+            state->given.apply(job);
+            job.threads = state->threads;
+            const app::MadeEdition checked = app::check(job, progress);
+            if (state->json == "-") {
+                std::cout << checked.report_json;
+                return checked.status;
+            }
+            if (!state->json.empty()) app::write_whole_file(state->json, checked.report_json);
+            std::cout << app::check_summary(checked);
+            return checked.status;
+        };
+    });
+}
+
+}  // namespace paleproof::cli

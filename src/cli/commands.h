@@ -1,0 +1,40 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <CLI/CLI.hpp>
+#include <functional>
+#include <map>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "app/exit_status.h"
+#include "app/job.h"
+#include "app/progress.h"
+
+namespace paleproof::cli {
+
+/// What a command does once the command line is read.
+using Action = std::function<app::ExitStatus(const app::Progress&)>;
+
+/// The texts given on the command line for options of the table, by key. They are applied after the
+/// job file, so that they win.
+struct GivenOptions {
+    std::map<std::string, std::vector<std::string>, std::less<>> texts;
+    /// Error{range} for the first value that is not valid.
+    void apply(app::Job& job) const;
+};
+
+/// Adds the options of the table to a command, all or those of one section.
+void add_options(CLI::App& command, GivenOptions& given, std::string_view section = {});
+
+/// One function a command: adds it to the program and, when it is the one that was called, sets
+/// `action`.
+void add_make(CLI::App& program, Action& action);
+void add_check(CLI::App& program, Action& action);
+void add_sheets(CLI::App& program, Action& action);
+void add_job(CLI::App& program, Action& action);
+void add_explain(CLI::App& program, Action& action);
+
+}  // namespace paleproof::cli

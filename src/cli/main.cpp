@@ -1,0 +1,64 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include <csignal>
+#include <exception>
+#include <iostream>
+#include <thread>
+
+#include "cli/commands.h"
+#include "cli/terminal.h"
+#include "core/error.h"
+
+using namespace paleproof;
+
+namespace {
+
+volatile std::sig_atomic_t interrupted = 0;
+
+/// Runs the action while a watcher passes SIGINT and SIGTERM on as a stop request.
+app::ExitStatus run(const cli::Action& action, bool quiet) {
+    std::signal(SIGINT, [](int) { interrupted = 1; });
+    std::signal(SIGTERM, [](int) { interrupted = 1; });
+    std::stop_source stop;
+    std::jthread watcher([&stop](const std::stop_token& over) {
+        while (!over.stop_requested()) {
+            if (interrupted != 0) stop.request_stop();
+            std::this_thread::sleep_for(std::chrono::milliseconds(20));
+        }
+    });
+    cli::ProgressLine line(quiet);
+    return action({line.reporter(), stop.get_token()});
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    CLI::App program("Low-ink, proven-legible editions of card faces.", "paleproof");
+    program.set_version_flag("--version", std::string("paleproof ") + PALEPROOF_VERSION);
+    program.require_subcommand(1);
+    program.fallthrough();
+    bool quiet = false;
+    program.add_flag("-q,--quiet", quiet, "no progress on standard error");
+    cli::Action action;
+    cli::add_make(program, action);
+    cli::add_check(program, action);
+    cli::add_sheets(program, action);
+    cli::add_job(program, action);
+    cli::add_explain(program, action);
+    app::ExitStatus status = app::ExitStatus::not_done;
+    try {
+        program.parse(argc, argv);
+        status = run(action, quiet);
+    } catch (const CLI::ParseError& fault) {
+        return program.exit(fault) == 0 ? 0 : static_cast<int>(app::ExitStatus::not_done);
+    } catch (const app::Interrupted&) {
+        std::cerr << "paleproof: interrupted; nothing was changed\n";
+        status = app::ExitStatus::interrupted;
+    } catch (const std::bad_alloc&) {
+        std::cerr
+            << "paleproof: memory is used up; close other programs or set max_megapixels lower\n";
+    } catch (const std::exception& fault) {
+        std::cerr << "paleproof: " << fault.what() << "\n";
+    }
+    return static_cast<int>(status);
+}

@@ -1,0 +1,48 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "app/make.h"
+
+#include <iostream>
+#include <memory>
+
+#include "app/source.h"
+#include "app/summary.h"
+#include "cli/commands.h"
+
+namespace paleproof::cli {
+
+void add_make(CLI::App& program, Action& action) {
+    struct State {
+        std::string source;
+        std::string out;
+        unsigned threads = 0;
+        GivenOptions given;
+    };
+    const auto state = std::make_shared<State>();
+    CLI::App* command =
+        program.add_subcommand("make", "the whole edition: proofs, pages, sheets, report");
+    command
+        ->add_option("SOURCE", state->source,
+                     "folder of faces, deck list (.csv) or job file (.toml)")
+        ->required();
+    command->add_option("-o,--out", state->out, "folder of the edition (default: SOURCE-edition)")
+        ->type_name("FOLDER");
+    command->add_option("--threads", state->threads, "threads to use; 0 = one per core")
+        ->check(CLI::Range(0U, 1024U));
+    add_options(*command, state->given);
+    command->callback([state, &action] {
+        action = [state](const app::Progress& progress) {
+            app::Job job;
+            app::open_source(state->source, job);
+            state->given.apply(job);
+            job.threads = state->threads;
+            job.out = state->out.empty() ? app::default_out(state->source)
+                                         : std::filesystem::path(state->out);
+            const app::MadeEdition made = app::make(job, progress);
+            std::cout << app::make_summary(made, job);
+            return made.status;
+        };
+    });
+}
+
+}  // namespace paleproof::cli

@@ -1,0 +1,30 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "core/finding.h"
+#include "survey/face_survey.h"
+
+namespace paleproof::plan {
+
+/// What a face is judged by. Defaults and their sources: docs/findings.md.
+struct Limits {
+    Mm bleed{3.0};  ///< art that should reach past the trim
+    double min_ppi = 200.0;
+    std::optional<double> total_limit;  ///< total coverage 0..4; none = ink is not judged
+};
+
+/// The findings on one face, in the order of the rules.
+[[nodiscard]] std::vector<Finding> findings(const survey::FaceSurvey& face, const Limits& limits);
+
+/// The finding for a proof whose coverage stays over its budget, or nothing within 0.002 of it.
+[[nodiscard]] std::optional<Finding> budget_finding(const std::string& face, double coverage,
+                                                    double budget);
+
+/// The finding for a file that could not be read.
+[[nodiscard]] Finding unreadable(const std::string& face, const std::string& reason);
+
+}  // namespace paleproof::plan

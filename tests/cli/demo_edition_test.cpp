@@ -1,0 +1,129 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+//
+// The demo deck's table in fixtures/README.md says which face is to raise which finding; these
+// cases hold the tool to it.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <set>
+
+#include "cli/tool.h"
+
+using namespace paleproof::test;
+
+namespace {
+
+std::set<std::string> rules_of(const nlohmann::json& face) {
+    std::set<std::string> rules;
+    for (const auto& finding : face.at("findings"))
+        rules.insert(finding.at("rule").get<std::string>());
+    return rules;
+}
+
+std::map<std::string, std::set<std::string>> rules_by_source() {
+    std::map<std::string, std::set<std::string>> rules;
+    for (const auto& face : json_of(demo_edition() / "report.json").at("faces")) {
+        rules[face.at("source").get<std::string>()] = rules_of(face);
+    }
+    return rules;
+}
+
+}  // namespace
+
+TEST_CASE("the demo edition has every file of the contract") {
+    const auto files = content_of(demo_edition());
+    for (const char* name : {"pages.pdf", "sheets-letter.pdf", "sheets-a4.pdf", "report.html",
+                             "report.json", "ink.csv", "edition.json", "faces/Lampwing.png",
+                             "faces/Bud, and Briar.png", "faces/back-orchard.png"}) {
+        CHECK_MESSAGE(files.contains(name), name);
+    }
+    CHECK(std::ranges::count_if(files,
+                                [](const auto& f) { return f.first.starts_with("faces/"); }) == 20);
+    CHECK_FALSE(std::filesystem::exists(demo_edition() / ".paleproof-new"));
+}
+
+TEST_CASE("the demo deck raises the findings that its table names") {
+    const auto rules = rules_by_source();
+    REQUIRE(rules.size() == 20);
+    CHECK(rules.at("still-pond.png").contains("art-coarse"));
+    CHECK_FALSE(rules.at("lantern-walk.png").contains("bleed-missing"));
+    for (const auto& [source, raised] : rules) {
+        CAPTURE(source);
+        CHECK(raised.contains("art-coarse") == (source == "still-pond.png"));
+        CHECK(raised.contains("bleed-missing") == (source != "lantern-walk.png"));
+        CHECK_FALSE(raised.contains("size-off"));
+        CHECK_FALSE(raised.contains("face-unreadable"));
+        CHECK_FALSE(raised.contains("budget-missed"));
+    }
+    for (const char* source :
+         {"lampwing.png", "thornback-hawk.png", "bramble-gate.png", "owl-hour.png"}) {
+        CHECK_MESSAGE(rules.at(source).contains("ink-heavy"), source);
+    }
+    CHECK_FALSE(rules.at("sugar-and-smoke.png").contains("ink-heavy"));
+}
+
+TEST_CASE("flat borders are replicated, painted edges mirrored, real bleed is kept") {
+    const auto report = json_of(demo_edition() / "report.json");
+    for (const auto& face : report.at("faces")) {
+        const auto source = face.at("source").get<std::string>();
+        const auto method = face.at("bleed").at("method");
+        CAPTURE(source);
+        if (source == "waiting-jar.png" || source == "sugar-and-smoke.png" ||
+            source == "night-ledger.png") {
+            for (const char* edge : {"top", "right", "bottom", "left"})
+                CHECK(method.at(edge) == "replicate");
+        } else if (source == "lantern-walk.png") {
+            for (const char* edge : {"top", "right", "bottom", "left"})
+                CHECK(method.at(edge) == "present");
+            CHECK(face.at("bleed").at("present_mm").at("left").get<double>() ==
+                  doctest::Approx(3.175).epsilon(0.01));
+        } else if (source == "lampwing.png") {
+            CHECK(method.at("bottom") == "mirror");
+        }
+    }
+}
+
+TEST_CASE("every gray proof of the demo deck meets the budget of 12 % and costs black alone") {
+    const auto report = json_of(demo_edition() / "report.json");
+    for (const auto& face : report.at("faces")) {
+        const auto& ink = face.at("ink").at("proof");
+        CAPTURE(face.at("name"));
+        CHECK(ink.at("k").get<double>() <= 0.122);
+        CHECK(ink.at("k").get<double>() > 0.01);
+        CHECK(ink.at("c").get<double>() == 0.0);
+        CHECK(ink.at("total").get<double>() == doctest::Approx(ink.at("k").get<double>()));
+        CHECK(face.at("ink").at("source").at("total").get<double>() >
+              ink.at("total").get<double>());
+    }
+}
+
+TEST_CASE("report.json is valid under docs/report.schema.json") {
+    // Outside: Debian's python3-jsonschema, JSON Schema 2020-12.
+    const std::string script =
+        "import json,sys,jsonschema; s=json.load(open(sys.argv[1])); "
+        "jsonschema.Draft202012Validator.check_schema(s); "
+        "jsonschema.Draft202012Validator(s).validate(json.load(open(sys.argv[2])))";
+    const auto result =
+        run_command("/usr/bin/python3 -c " + quoted(script) + " " +
+                    quoted(std::string(PALEPROOF_ROOT) + "/docs/report.schema.json") + " " +
+                    quoted((demo_edition() / "report.json").string()));
+    CHECK_MESSAGE(result.status == 0, result.output);
+}
+
+TEST_CASE("the same deck gives the same bytes, with one thread and with several") {
+    const Scratch scratch("threads");
+    const std::string source = quoted(std::string(PALEPROOF_DEMO_DECK) + "/deck.csv");
+    const auto one =
+        paleproof("make " + source + " --threads 1 -o " + quoted((scratch / "one").string()));
+    const auto many =
+        paleproof("make " + source + " --threads 5 -o " + quoted((scratch / "many").string()));
+    REQUIRE(one.status == many.status);
+    const auto first = content_of(scratch / "one");
+    const auto second = content_of(scratch / "many");
+    REQUIRE(first.size() == second.size());
+    for (const auto& [name, content] : first) {
+        CHECK_MESSAGE((content == second.at(name)), name, " differs");
+    }
+    CHECK((first == content_of(demo_edition())));
+}

@@ -1,0 +1,151 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "app/job_file.h"
+
+#include <doctest/doctest.h>
+
+#include <set>
+
+#include "app/options.h"
+#include "core/error.h"
+#include "support/scratch.h"
+
+using namespace paleproof;
+using app::Job;
+using app::read_job_file;
+using test::Scratch;
+
+namespace {
+
+std::string fault_of(const Scratch& scratch, std::string_view content) {
+    const auto file = scratch.write("job.toml", content);
+    Job job;
+    try {
+        read_job_file(file, job);
+    } catch (const Error& error) {
+        return error.what();
+    }
+    return "";
+}
+
+bool says(const std::string& text, std::string_view part) {
+    return text.find(part) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("a job file sets every key") {
+    const Scratch scratch("all");
+    const auto file = scratch.write("job.toml", R"(
+[deck]
+faces = "cards"
+title = "Night Orchard"
+size = "2.5x3.5in"
+bleed = "0.125in"
+safe = "4mm"
+max_megapixels = 60
+[look]
+style = "color"
+ink_budget = "8%"
+[legible]
+min_ppi = 250
+[ink]
+separation = "coated"
+total_limit = "280%"
+[sheets]
+papers = ["a4", "200x300mm"]
+layout = "fold"
+orientation = "landscape"
+duplex = "long-edge"
+backs = "none"
+back_shift = ["0.5mm", "-1mm"]
+margin = "0.25in"
+gutter = "4mm"
+guides = "ticks"
+)");
+    Job job;
+    read_job_file(file, job);
+    CHECK(job.faces == scratch / "cards");
+    CHECK(job.title == "Night Orchard");
+    CHECK(job.size->height.value == doctest::Approx(88.9));
+    CHECK(job.bleed.value == doctest::Approx(3.175));
+    CHECK(job.safe.value == 4.0);
+    CHECK(job.max_megapixels == 60.0);
+    CHECK(job.style == app::Style::color);
+    CHECK(*job.ink_budget == doctest::Approx(0.08));
+    CHECK(job.min_ppi == 250.0);
+    CHECK(job.separation == "coated");
+    CHECK(*job.total_limit == doctest::Approx(2.8));
+    CHECK(job.papers == std::vector<std::string>{"a4", "200x300mm"});
+    CHECK(job.sheets.layout == sheet::Layout::fold);
+    CHECK(job.sheets.orientation == sheet::Orientation::landscape);
+    CHECK(job.sheets.duplex == sheet::Duplex::long_edge);
+    CHECK_FALSE(job.sheets.backs);
+    CHECK(job.sheets.back_shift_x.value == 0.5);
+    CHECK(job.sheets.back_shift_y.value == -1.0);
+    CHECK(job.sheets.margin.value == doctest::Approx(6.35));
+    CHECK(job.sheets.gutter.value == 4.0);
+    CHECK(job.sheets.guides == sheet::Guides::ticks);
+}
+
+TEST_CASE("without faces the job file's own folder is the deck") {
+    const Scratch scratch("own");
+    Job job;
+    read_job_file(scratch.write("job.toml", "[look]\nstyle = \"gray\"\n"), job);
+    CHECK(job.faces == scratch.path());
+}
+
+TEST_CASE("an unknown key or section is an error that names the nearest known one") {
+    const Scratch scratch("unknown");
+    CHECK(says(fault_of(scratch, "[look]\nink_bugdet = \"8%\"\n"),
+               "look.ink_bugdet: no such key, line 2"));
+    CHECK(says(fault_of(scratch, "[look]\nink_bugdet = \"8%\"\n"), "did you mean ink_budget?"));
+    CHECK(says(fault_of(scratch, "[looks]\n"), "did you mean look?"));
+    CHECK(says(fault_of(scratch, "style = \"gray\"\n"), "no such section"));
+    CHECK(says(fault_of(scratch, "[deck]\nmargin = \"3mm\"\n"), "deck.margin: no such key"));
+}
+
+TEST_CASE("wrong values name the key, what was expected and what was found") {
+    const Scratch scratch("values");
+    CHECK(says(fault_of(scratch, "[deck]\nbleed = 3\n"),
+               "bleed: expected a length with a unit, like 3mm, 0.125in or 7pt, got '3'"));
+    CHECK(says(fault_of(scratch, "[deck]\nbleed = \"11mm\"\n"), "at most 10 mm"));
+    CHECK(says(fault_of(scratch, "[look]\nstyle = \"grey\"\n"),
+               "expected one of color, gray, got 'grey'"));
+    CHECK(says(fault_of(scratch, "[sheets]\npapers = []\n"), "at least one value"));
+    CHECK(says(fault_of(scratch, "[sheets]\npapers = [\"a5x\"]\n"), "papers"));
+    CHECK(says(fault_of(scratch, "[look]\nstyle = { a = 1 }\n"), "expected a text or a number"));
+    CHECK(says(fault_of(scratch, "[look\n"), "expected TOML; line 1"));
+}
+
+TEST_CASE("a written job file reads back as the same settings") {
+    const Scratch scratch("round");
+    Job job;
+    job.faces = "cards";
+    job.title = "The \"Orchard\"";
+    job.size = SizeMm{{44.45}, {63.5}};
+    job.bleed = Mm{3.175};
+    job.ink_budget = 0.085;
+    job.papers = {"a4"};
+    job.sheets.back_shift_y = Mm{-0.25};
+    const std::string text = app::job_file_text(job);
+    Job again;
+    read_job_file(scratch.write("job.toml", text), again);
+    again.faces = "cards";
+    CHECK(app::job_file_text(again) == text);
+    CHECK(again.title == job.title);
+    CHECK(again.size->width.value == 44.45);
+    CHECK(again.sheets.back_shift_y.value == -0.25);
+}
+
+TEST_CASE("every option has a section, help and a key of its own") {
+    std::set<std::string_view> keys;
+    for (const app::Option& option : app::options()) {
+        CAPTURE(option.key);
+        CHECK(keys.insert(option.key).second);
+        CHECK(option.help.size() > 10);
+        CHECK_FALSE(option.values.empty());
+        CHECK(app::find_option(option.key) == &option);
+    }
+    CHECK(app::flag(*app::find_option("ink_budget")) == "--ink-budget");
+}
