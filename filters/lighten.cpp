@@ -11,7 +11,10 @@
 namespace paleproof::filters {
 namespace {
 
-constexpr double detail_at_zero = 0.5;
+constexpr double strokes_at_zero = 0.5;    // strength of strong detail at the end of the way
+constexpr double base_is_paper_at = 0.15;  // from here on only strokes are left to give way
+constexpr double faint_codes = 10.0;  // detail below this is grain, above strong_codes a stroke
+constexpr double strong_codes = 48.0;
 constexpr int codes = 256;
 constexpr int detail_span = 511;  // detail = card - base, -255 .. 255
 constexpr int detail_zero = 255;
@@ -22,49 +25,36 @@ cv::Mat view(const Image& image) {
             const_cast<std::uint8_t*>(image.bytes().data())};
 }
 
-/// Self-guided filter at a quarter of the size (He and Sun, "Fast guided filter", 2015): the two
-/// coefficients are smooth, so they are found on the small picture and used on the large one.
-cv::Mat base_of(const cv::Mat& card, double radius_px, double edge_codes) {
-    const double shrink = radius_px >= 8.0 ? 4.0 : radius_px >= 4.0 ? 2.0 : 1.0;
+/// What lies behind letters and lines: the median of a window that is wider than they are, found
+/// at a quarter of the size, where it costs little, and brought back smoothly.
+cv::Mat ground(const cv::Mat& card, double window_px) {
+    const double shrink = window_px >= 32.0 ? 4.0 : window_px >= 12.0 ? 2.0 : 1.0;
     const cv::Size small_size(std::max(1, static_cast<int>(std::lround(card.cols / shrink))),
                               std::max(1, static_cast<int>(std::lround(card.rows / shrink))));
     cv::Mat small;
     cv::resize(card, small, small_size, 0, 0, cv::INTER_AREA);
-    small.convertTo(small, CV_32F);
-    const int reach = std::max(1, static_cast<int>(std::lround(radius_px / shrink)));
-    const cv::Size window(2 * reach + 1, 2 * reach + 1);
-    cv::Mat mean;
-    cv::Mat mean_of_squares;
-    cv::blur(small, mean, window);
-    cv::blur(small.mul(small), mean_of_squares, window);
-    const cv::Mat variance = cv::max(mean_of_squares - mean.mul(mean), 0.0F);
-    cv::Mat slope = variance / (variance + edge_codes * edge_codes);
-    cv::Mat offset = mean - slope.mul(mean);
-    cv::blur(slope, slope, window);
-    cv::blur(offset, offset, window);
-    cv::resize(slope, slope, card.size(), 0, 0, cv::INTER_LINEAR);
-    cv::resize(offset, offset, card.size(), 0, 0, cv::INTER_LINEAR);
-    cv::Mat base(card.size(), CV_8UC1);
-    for (int y = 0; y < card.rows; ++y) {
-        const auto* in = card.ptr<std::uint8_t>(y);
-        const auto* a = slope.ptr<float>(y);
-        const auto* b = offset.ptr<float>(y);
-        auto* out = base.ptr<std::uint8_t>(y);
-        for (int x = 0; x < card.cols; ++x) {
-            const float value = a[x] * static_cast<float>(in[x]) + b[x] + 0.5F;
-            out[x] = static_cast<std::uint8_t>(std::clamp(value, 0.0F, 255.0F));
-        }
-    }
+    const int reach = std::clamp(static_cast<int>(std::lround(window_px / shrink / 2.0)), 1, 60);
+    cv::medianBlur(small, small, 2 * reach + 1);
+    cv::GaussianBlur(small, small, cv::Size(3, 3), 0);
+    cv::Mat base;
+    cv::resize(small, base, card.size(), 0, 0, cv::INTER_LINEAR_EXACT);
     return base;
 }
 
 /// Result for each pair of base and detail at one t, rows of base, columns of detail.
 class ToneTable {
   public:
-    explicit ToneTable(double t) : table_(static_cast<std::size_t>(codes) * detail_span) {
-        const double keep = detail_at_zero + (1.0 - detail_at_zero) * t;
-        for (int base = 0; base < codes; ++base) {
-            for (int detail = -255; detail <= 255; ++detail) {
+    /// `way` from 1 (nothing changes) to 0 (strong detail alone, at half of its strength).
+    explicit ToneTable(double way) : table_(static_cast<std::size_t>(codes) * detail_span) {
+        const double t = std::max(0.0, (way - base_is_paper_at) / (1.0 - base_is_paper_at));
+        const double strokes =
+            strokes_at_zero + (1.0 - strokes_at_zero) * std::min(1.0, way / base_is_paper_at);
+        for (int detail = -255; detail <= 255; ++detail) {
+            // Light detail goes with the base: on paper there is nothing lighter than paper.
+            const double strength =
+                std::clamp((-detail - faint_codes) / (strong_codes - faint_codes), 0.0, 1.0);
+            const double keep = t + (1.0 - t) * strength * strokes;
+            for (int base = 0; base < codes; ++base) {
                 const double value = 255.0 - t * (255 - base) + keep * detail;
                 const auto lightened = static_cast<int>(std::lround(std::clamp(value, 0.0, 255.0)));
                 // Never darker than the card itself, whose value is base + detail.
@@ -157,10 +147,10 @@ Image lighten(const Image& card, const Lighten& p) {
     }
     const Ppi ppi = card.ppi().value > 0.0 ? card.ppi() : Ppi{300.0};
     const cv::Mat source = view(card);
-    const cv::Mat base = base_of(source, pixels(Mm{p.radius_mm}, ppi), p.edge_codes);
+    const cv::Mat base = ground(source, pixels(Mm{p.window_mm}, ppi));
     const PairCounts counts = pair_counts(source, base, area);
 
-    // Coverage rises with t; ten halvings leave a thousandth of the way, far below one code.
+    // Coverage rises along the way; ten halvings leave a thousandth of the way, far below one code.
     double low = 0.0;
     double high = 1.0;
     for (int step = 0; step < 10; ++step) {

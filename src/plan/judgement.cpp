@@ -25,8 +25,9 @@ std::optional<Finding> ink_heavy(const survey::FaceSurvey& face, const Limits& l
                    .measured = face.ink.peak,
                    .limit = *limits.total_limit,
                    .unit = "share",
-                   .message = "printed in color, total coverage reaches " + percent(face.ink.peak, 0) +
-                              " here, the limit is " + percent(*limits.total_limit, 0) +
+                   .message = "printed in color, total coverage reaches " +
+                              percent(face.ink.peak, 0) + " here, the limit is " +
+                              percent(*limits.total_limit, 0) +
                               "; lighten the darkest areas, or print a gray edition"};
 }
 
