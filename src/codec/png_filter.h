@@ -16,4 +16,10 @@ enum class PngFilter : std::uint8_t { none = 0, sub = 1, up = 2, average = 3, pa
 [[nodiscard]] bool unfilter(unsigned type, const std::uint8_t* in, const std::uint8_t* above,
                             std::uint8_t* out, std::size_t count, std::size_t channels);
 
+/// Applies `filter` to a row of `count` bytes; arguments as for unfilter(), but `out` apart from
+/// both. Returns the sum of the magnitudes of `out` read as signed bytes: the smaller, the better
+/// it packs (heuristic of the PNG specification, third edition, 12.7).
+std::uint64_t apply_filter(PngFilter filter, const std::uint8_t* row, const std::uint8_t* above,
+                           std::uint8_t* out, std::size_t count, std::size_t channels);
+
 }  // namespace paleproof::codec
