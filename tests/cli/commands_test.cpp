@@ -20,7 +20,7 @@ TEST_CASE("check writes nothing but what it is asked for") {
     const Scratch scratch("check");
     const auto before = content_of(PALEPROOF_DEMO_DECK).size();
     const auto checked =
-        paleproof("check " + demo_list() + " --json " + quoted((scratch / "c.json").string()));
+        run_tool("check " + demo_list() + " --json " + quoted((scratch / "c.json").string()));
     CHECK((checked.status == 0 || checked.status == 3));
     CHECK(says(checked, "20 faces"));
     CHECK(says(checked, "art-coarse"));
@@ -38,8 +38,8 @@ TEST_CASE("style color keeps the pixels of a face that has its card's shape") {
     const Scratch scratch("color");
     std::filesystem::create_directories(scratch / "cards");
     std::filesystem::copy(std::string(PALEPROOF_DEMO_DECK) + "/lampwing.png", scratch / "cards");
-    const auto made = paleproof("make " + quoted((scratch / "cards").string()) +
-                                " --style color --bleed 0mm --papers a4");
+    const auto made = run_tool("make " + quoted((scratch / "cards").string()) +
+                               " --style color --bleed 0mm --papers a4");
     REQUIRE((made.status == 0 || made.status == 3));
     const auto same = run_command(
         "compare -metric AE " + quoted((scratch / "cards/lampwing.png").string()) + " " +
@@ -53,8 +53,8 @@ TEST_CASE("ink budget 100 % is the gray alone, and a smaller budget is met") {
     std::filesystem::copy(std::string(PALEPROOF_DEMO_DECK) + "/lampwing.png", scratch / "cards");
     const std::string cards = quoted((scratch / "cards").string());
     const auto k = [&](const std::string& budget) {
-        const auto made = paleproof("make " + cards + " --ink-budget " + budget +
-                                    " --papers a4 -o " + quoted((scratch / "out").string()));
+        const auto made = run_tool("make " + cards + " --ink-budget " + budget +
+                                   " --papers a4 -o " + quoted((scratch / "out").string()));
         REQUIRE_MESSAGE((made.status == 0 || made.status == 3), made.output);
         return json_of(scratch / "out/report.json")
             .at("faces")[0]
@@ -75,7 +75,7 @@ TEST_CASE("sheets imposes an edition again for another paper and removes the old
                           std::filesystem::copy_options::recursive);
     const std::string edition = quoted((scratch / "edition").string());
     const auto again =
-        paleproof("sheets " + edition + " --papers tabloid --gutter 6mm --duplex long-edge");
+        run_tool("sheets " + edition + " --papers tabloid --gutter 6mm --duplex long-edge");
     REQUIRE_MESSAGE(again.status == 0, again.output);
     CHECK(says(again, "sheets-tabloid.pdf"));
     const auto files = content_of(scratch / "edition");
@@ -84,10 +84,10 @@ TEST_CASE("sheets imposes an edition again for another paper and removes the old
     CHECK_FALSE(files.contains("sheets-letter.pdf"));
     CHECK((files.at("pages.pdf") == content_of(demo_edition()).at("pages.pdf")));
     // The settings stay with the edition: imposing once more without options changes nothing.
-    REQUIRE(paleproof("sheets " + edition).status == 0);
+    REQUIRE(run_tool("sheets " + edition).status == 0);
     CHECK((content_of(scratch / "edition") == files));
     const auto back =
-        paleproof("sheets " + edition + " --papers letter,a4 --gutter 0mm --duplex none");
+        run_tool("sheets " + edition + " --papers letter,a4 --gutter 0mm --duplex none");
     REQUIRE_MESSAGE(back.status == 0, back.output);
     CHECK((content_of(scratch / "edition").at("sheets-a4.pdf") ==
            content_of(demo_edition()).at("sheets-a4.pdf")));
@@ -96,42 +96,42 @@ TEST_CASE("sheets imposes an edition again for another paper and removes the old
 TEST_CASE("job writes a file that make takes, with the deck's size, and never replaces one") {
     const Scratch scratch("job");
     const std::string file = quoted((scratch / "orchard.toml").string());
-    const auto written = paleproof("job " + demo_list() + " -o " + file);
+    const auto written = run_tool("job " + demo_list() + " -o " + file);
     REQUIRE_MESSAGE(written.status == 0, written.output);
     const std::string text = read_text(scratch / "orchard.toml");
     CHECK(text.find("size = \"63.5x88.9mm\"") != std::string::npos);
     CHECK(text.find("# ") != std::string::npos);
     const auto made =
-        paleproof("make " + file + " --papers a4 -o " + quoted((scratch / "out").string()));
+        run_tool("make " + file + " --papers a4 -o " + quoted((scratch / "out").string()));
     CHECK_MESSAGE((made.status == 0 || made.status == 3), made.output);
     CHECK(json_of(scratch / "out/report.json").at("faces").size() == 20);
-    const auto twice = paleproof("job " + demo_list() + " -o " + file);
+    const auto twice = run_tool("job " + demo_list() + " -o " + file);
     CHECK(twice.status == 2);
     CHECK(says(twice, "exists already"));
     CHECK(read_text(scratch / "orchard.toml") == text);
 }
 
 TEST_CASE("explain tells every rule, and the nearest one for a slip") {
-    const auto one = paleproof("explain bleed-missing");
+    const auto one = run_tool("explain bleed-missing");
     CHECK(one.status == 0);
     CHECK(says(one, "1 mm off"));
-    const auto all = paleproof("explain");
+    const auto all = run_tool("explain");
     CHECK(says(all, "text-small:"));
     CHECK(says(all, "face-unreadable:"));
-    const auto slip = paleproof("explain bleed-mising");
+    const auto slip = run_tool("explain bleed-mising");
     CHECK(slip.status == 2);
     CHECK(says(slip, "did you mean bleed-missing?"));
 }
 
 TEST_CASE("help and version end with 0, mistakes on the command line with 2 and one line") {
-    CHECK(paleproof("--help").status == 0);
-    CHECK(paleproof("make --help").status == 0);
-    CHECK(says(paleproof("--version"), "paleproof 0."));
-    CHECK(paleproof("").status == 2);
-    CHECK(paleproof("proof x").status == 2);
-    CHECK(paleproof("make").status == 2);
-    const auto bare = paleproof("make " + demo_list() + " --bleed 3");
+    CHECK(run_tool("--help").status == 0);
+    CHECK(run_tool("make --help").status == 0);
+    CHECK(says(run_tool("--version"), "paleproof 0."));
+    CHECK(run_tool("").status == 2);
+    CHECK(run_tool("proof x").status == 2);
+    CHECK(run_tool("make").status == 2);
+    const auto bare = run_tool("make " + demo_list() + " --bleed 3");
     CHECK(bare.status == 2);
     CHECK(says(bare, "bleed: expected a length with a unit"));
-    CHECK(paleproof("make " + demo_list() + " --no-such-option 3").status == 2);
+    CHECK(run_tool("make " + demo_list() + " --no-such-option 3").status == 2);
 }

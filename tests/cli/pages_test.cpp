@@ -37,8 +37,8 @@ TEST_CASE("Ghostscript counts the ink of pages.pdf as report.json does, within 0
     // is the trimmed face, which is what coverage is measured on.
     const Scratch scratch("ink");
     const auto made =
-        paleproof("make " + quoted(std::string(PALEPROOF_DEMO_DECK) + "/deck.csv") +
-                  " --bleed 0mm --papers a4 -o " + quoted((scratch / "edition").string()));
+        run_tool("make " + quoted(std::string(PALEPROOF_DEMO_DECK) + "/deck.csv") +
+                 " --bleed 0mm --papers a4 -o " + quoted((scratch / "edition").string()));
     REQUIRE((made.status == 0 || made.status == 3));
     const auto counted = run_command("gs -q -dNOSAFER -o - -sDEVICE=ink_cov -r300 " +
                                      quoted((scratch / "edition/pages.pdf").string()));

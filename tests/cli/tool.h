@@ -13,7 +13,7 @@
 namespace paleproof::test {
 
 /// Runs the built tool with the arguments as the shell would.
-inline CommandResult paleproof(const std::string& arguments) {
+inline CommandResult run_tool(const std::string& arguments) {
     return run_command(quoted(PALEPROOF_BINARY) + " " + arguments);
 }
 
@@ -39,8 +39,8 @@ inline const std::filesystem::path& demo_edition() {
         const std::filesystem::path out = std::filesystem::path(PALEPROOF_SCRATCH) / "demo-edition";
         std::filesystem::remove_all(out);
         const auto made =
-            paleproof("make " + quoted(std::string(PALEPROOF_DEMO_DECK) + "/deck.csv") + " -o " +
-                      quoted(out.string()));
+            run_tool("make " + quoted(std::string(PALEPROOF_DEMO_DECK) + "/deck.csv") + " -o " +
+                     quoted(out.string()));
         if (made.status != 0 && made.status != 3) throw std::runtime_error(made.output);
         return out;
     }();

@@ -91,7 +91,7 @@ TEST_CASE("every fixture is listed in fixtures/README.md") {
     for (const SourceFile& file : files_below({"fixtures"}, {})) {
         const fs::path path = file.path;
         // A folder listed as a whole ("demo/svg/") covers what lies in it.
-        bool listed = false;
+        bool listed = path == "fixtures/README.md";
         for (fs::path at = fs::relative(path, "fixtures"); !at.empty() && !listed;
              at = at.parent_path()) {
             listed = readme.find(at.generic_string()) != std::string::npos;
