@@ -121,6 +121,8 @@ Deck read_deck(const Job& job) {
         const fs::path whole = fs::absolute(job.faces).lexically_normal();
         const fs::path named = whole.has_filename() ? whole : whole.parent_path();
         deck.title = (folder ? named.filename() : named.stem()).string();
+        // A list that is only called "deck" says less than the folder it lies in.
+        if (!folder && deck.title == "deck") deck.title = named.parent_path().filename().string();
     }
     return deck;
 }

@@ -25,7 +25,8 @@ void open_source(const std::filesystem::path& source, Job& job);
 ///         the nearest known one), a row without a face or with a wrong count, naming the line.
 [[nodiscard]] Deck deck_of_list(const std::filesystem::path& list);
 
-/// The deck that job.faces names; its title is the job's, else the name of folder or list.
+/// The deck that job.faces names; its title is the job's, else the name of the folder or list
+/// (of the folder around it for a list called deck.csv).
 [[nodiscard]] Deck read_deck(const Job& job);
 
 }  // namespace paleproof::app

@@ -5,6 +5,7 @@
 #include <algorithm>
 
 #include "core/format.h"
+#include "report/deck_sums.h"
 
 namespace paleproof::app {
 namespace {
@@ -12,11 +13,6 @@ namespace {
 std::string counted(std::size_t count, const std::string& one, const std::string& many) {
     return std::to_string(count) + " " + (count == 1 ? one : many);
 }
-
-struct FindingCount {
-    std::size_t errors = 0;
-    std::size_t warnings = 0;
-};
 
 std::vector<const Finding*> all_findings(const EditionResult& result) {
     std::vector<const Finding*> list;
@@ -42,25 +38,6 @@ std::string count_line(const std::vector<const Finding*>& list) {
     if (list.empty()) return "Findings   none\n";
     return "Findings   " + counted(count(Severity::error), "error", "errors") + ", " +
            counted(count(Severity::warning), "warning", "warnings") + "\n";
-}
-
-struct InkSums {
-    double source = 0;
-    double proof = 0;
-    int sides = 0;
-};
-
-/// Mean ink of a card side, over the copies of the deck.
-InkSums ink_sums(const EditionResult& result) {
-    InkSums sums;
-    for (const FaceResult& face : result.faces) {
-        if (!face.source_ink) continue;
-        const int copies = std::max(face.copies, 1);
-        sums.source += face.source_ink->total * copies;
-        sums.proof += face.proof_ink.value_or(InkUse{}).total * copies;
-        sums.sides += copies;
-    }
-    return sums;
 }
 
 std::string deck_line(const EditionResult& result) {
@@ -120,14 +97,13 @@ std::string worst_lines(const std::vector<const Finding*>& list, std::size_t mos
 
 std::string make_summary(const MadeEdition& made, const Job& job) {
     const EditionResult& result = made.result;
-    const InkSums ink = ink_sums(result);
+    const report::DeckSums sums = report::deck_sums(result);
     std::string text = deck_line(result) + size_lines(result);
-    if (ink.sides > 0) {
-        text += "Ink        " + percent(ink.source / ink.sides) + " of a card before, " +
-                percent(ink.proof / ink.sides) + " after (" + result.style + "; all inks, " +
-                result.separation + ", estimated)";
-        if (ink.source > 0) text += ": " + percent(1.0 - ink.proof / ink.source, 0) + " saved";
-        text += "\n";
+    if (sums.source_ink && sums.proof_ink) {
+        text += "Ink        " + percent(sums.source_ink->total) + " of a side in color (" +
+                result.separation + "), " + percent(sums.proof_ink->total) + " in the " +
+                result.style + " proofs: " + percent(sums.saved.value_or(0.0), 0) +
+                " saved, estimated\n";
     }
     text += sheet_lines(result.sheets);
     const auto list = all_findings(result);
@@ -140,11 +116,11 @@ std::string make_summary(const MadeEdition& made, const Job& job) {
 
 std::string check_summary(const MadeEdition& checked) {
     const auto list = all_findings(checked.result);
-    const InkSums ink = ink_sums(checked.result);
+    const report::DeckSums sums = report::deck_sums(checked.result);
     std::string text = deck_line(checked.result) + size_lines(checked.result);
-    if (ink.sides > 0) {
-        text += "Ink        " + percent(ink.source / ink.sides) + " of a card (all inks, " +
-                checked.result.separation + ", estimated)\n";
+    if (sums.source_ink) {
+        text += "Ink        " + percent(sums.source_ink->total) + " of a side in color (" +
+                checked.result.separation + "), estimated\n";
     }
     return text + count_line(list) + worst_lines(list, list.size());
 }

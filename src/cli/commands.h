@@ -21,7 +21,7 @@ using Action = std::function<app::ExitStatus(const app::Progress&)>;
 /// The texts given on the command line for options of the table, by key. They are applied after the
 /// job file, so that they win.
 struct GivenOptions {
-    std::map<std::string, std::vector<std::string>, std::less<>> texts;
+    std::map<std::string, std::string, std::less<>> texts;
     /// Error{range} for the first value that is not valid.
     void apply(app::Job& job) const;
 };

@@ -5,26 +5,48 @@
 #include "cli/commands.h"
 
 namespace paleproof::cli {
+namespace {
+
+/// "a4,letter" -> its parts.
+std::vector<std::string> split_list(const std::string& text) {
+    std::vector<std::string> parts{""};
+    for (const char c : text) {
+        if (c == ',') {
+            parts.emplace_back();
+        } else {
+            parts.back() += c;
+        }
+    }
+    return parts;
+}
+
+/// The help line with the default behind it, where the line does not name it already.
+std::string help_of(const app::Option& option) {
+    std::string help(option.help);
+    std::string value = option.get(app::Job{});
+    std::erase_if(value, [](char c) { return c == '"' || c == '[' || c == ']' || c == ' '; });
+    if (value.empty() || help.find("(default") != std::string::npos) return help;
+    return help + " (default: " + value + ")";
+}
+
+}  // namespace
 
 void GivenOptions::apply(app::Job& job) const {
     for (const app::Option& option : app::options()) {
         const auto found = texts.find(option.key);
-        if (found != texts.end() && !found->second.empty()) option.set(job, found->second);
+        if (found == texts.end() || found->second.empty()) continue;
+        option.set(
+            job, option.list ? split_list(found->second) : std::vector<std::string>{found->second});
     }
 }
 
 void add_options(CLI::App& command, GivenOptions& given, std::string_view section) {
     for (const app::Option& option : app::options()) {
         if ((!section.empty() && option.section != section) || option.key == "faces") continue;
-        CLI::Option* added = command.add_option(
-            app::flag(option), given.texts[std::string(option.key)], std::string(option.help));
-        added->type_name(std::string(option.values));
-        added->group("[" + std::string(option.section) + "]");
-        if (option.list) {
-            added->delimiter(',');
-        } else {
-            added->expected(1);
-        }
+        command
+            .add_option(app::flag(option), given.texts[std::string(option.key)], help_of(option))
+            ->type_name(std::string(option.values))
+            ->group("[" + std::string(option.section) + "]");
     }
 }
 

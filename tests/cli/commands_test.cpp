@@ -135,3 +135,22 @@ TEST_CASE("help and version end with 0, mistakes on the command line with 2 and 
     CHECK(says(bare, "bleed: expected a length with a unit"));
     CHECK(run_tool("make " + demo_list() + " --no-such-option 3").status == 2);
 }
+
+TEST_CASE("docs/cli.md is what the tool's help says") {
+    const auto written =
+        run_command("bash " + quoted(std::string(PALEPROOF_ROOT) + "/fixtures/make/cli_doc.sh") +
+                    " " + quoted(PALEPROOF_BINARY));
+    REQUIRE(written.status == 0);
+    CHECK_MESSAGE((written.output == read_text(std::string(PALEPROOF_ROOT) + "/docs/cli.md")),
+                  "write it again: bash fixtures/make/cli_doc.sh build/release/src/cli/paleproof "
+                  ">docs/cli.md");
+}
+
+TEST_CASE("a list option takes its list and not the source behind it") {
+    const Scratch scratch("list-option");
+    std::filesystem::create_directories(scratch / "cards");
+    std::filesystem::copy(std::string(PALEPROOF_DEMO_DECK) + "/waiting-jar.png", scratch / "cards");
+    const auto made = run_tool("make --papers a4,a3 " + quoted((scratch / "cards").string()));
+    CHECK_MESSAGE((made.status == 0 || made.status == 3), made.output);
+    CHECK(std::filesystem::exists(scratch / "cards-edition/sheets-a3.pdf"));
+}

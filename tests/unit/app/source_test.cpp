@@ -34,6 +34,8 @@ TEST_CASE(
     CHECK(app::read_deck(job).title == "cards");
     app::open_source(scratch.write("orchard.csv", "face\na.png\n"), job);
     CHECK(app::read_deck(job).title == "orchard");
+    app::open_source(scratch.write("night orchard/deck.csv", "face\na.png\n"), job);
+    CHECK(app::read_deck(job).title == "night orchard");
     app::open_source(scratch.write("j.toml", "[deck]\nfaces = \"cards\"\ntitle = \"T\"\n"), job);
     CHECK(app::read_deck(job).title == "T");
     CHECK_THROWS_AS(app::open_source(scratch / "nothing", job), Error);
