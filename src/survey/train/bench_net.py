@@ -24,7 +24,7 @@ import numpy as np
 
 import textures
 from canvas import Canvas, Rect, luminance_plane
-from content import icons
+from content import emblems, icons
 from draw import degraded, face
 from evaluate import FOUND_SHARE, components
 from library import Library
@@ -40,6 +40,7 @@ EASY = {
 }
 HARD = {
     "icons": None,
+    "emblems": None,
     "halftone": None,
     "motifs": textures.glyphlike,
     "stripes": textures.stripes,
@@ -53,6 +54,8 @@ HARD = {
     "strokes": textures.strokes,
     "contours": textures.contours,
     "rosette": textures.rosette,
+    "fringe": textures.fringe,
+    "twigs": textures.twigs,
     "wood": textures.woodgrain,
     "noise": textures.noise,
 }
@@ -75,12 +78,13 @@ def bare(kind: str, seed: int, lib: Library) -> Canvas:
     if kind == "photo":
         lib_art = rng.choice(lib.by_kind["photo"]).pixels
         canvas.put(0, 0, cv2.resize(lib_art, (canvas.w, canvas.h), interpolation=cv2.INTER_AREA))
-    elif kind == "icons":
+    elif kind in ("icons", "emblems"):
         paint_ground(canvas, lib, whole) if rng.random() < 0.5 else canvas.fill(
             whole, canvas.tone(some_luminance(rng))
         )
         for j in range(5):
-            icons(canvas, lib, Rect(40, 40 + j * 200, canvas.w - 80, 180), "flat")
+            rows = icons if kind == "icons" else emblems
+            rows(canvas, lib, Rect(40, 40 + j * 200, canvas.w - 80, 180), "flat")
     elif kind == "halftone":
         art = textures.art_pixels(canvas, lib, canvas.w, canvas.h)
         field = textures.halftone(rng, cv2.cvtColor(art, cv2.COLOR_RGB2GRAY), SCALE)

@@ -16,7 +16,7 @@ import numpy as np
 
 import words
 from canvas import Canvas, Rect
-from lettering import ink_luminance, paint, paint_icon
+from lettering import ink_luminance, paint, paint_emblem, paint_icon, plate
 from library import Library
 from typeset import Style, filled, random_style, set_lines, width_of
 
@@ -217,22 +217,11 @@ def badge(canvas: Canvas, lib: Library, r: Rect, ground: str) -> None:
     x, y = r.x + rng.randint(0, r.w - side), r.y + rng.randint(0, r.h - side)
     q, where = rng.random(), ground
     if q < 0.5:
-        plate = np.zeros((side, side), np.uint8)
-        c, rad = side // 2, side // 2 - 1
-        n = rng.choice([0, 0, 0, 4, 5, 6, 8])
-        if n:
-            a0 = rng.uniform(0, 6.3)
-            pts = [
-                (c + rad * math.cos(a0 + 6.2832 * k / n), c + rad * math.sin(a0 + 6.2832 * k / n))
-                for k in range(n)
-            ]
-            cv2.fillPoly(plate, [np.rint(pts).astype(np.int32)], 255, cv2.LINE_AA)
-        else:
-            cv2.circle(plate, (c, c), rad, 255, -1, cv2.LINE_AA)
+        under = plate(rng, side)
         lum = rng.random() ** 2
-        canvas.blend(x, y, plate, canvas.tone(lum))
+        canvas.blend(x, y, under, canvas.tone(lum))
         if rng.random() < 0.4:
-            rim = cv2.morphologyEx(plate, cv2.MORPH_GRADIENT, np.ones((3, 3), np.uint8))
+            rim = cv2.morphologyEx(under, cv2.MORPH_GRADIENT, np.ones((3, 3), np.uint8))
             canvas.blend(x, y, rim, canvas.tone(rng.random()))
         where = "panel"
     elif q < 0.6:
@@ -283,6 +272,80 @@ def icons(canvas: Canvas, lib: Library, r: Rect, ground: str) -> None:
             )
 
 
+def emblems(canvas: Canvas, lib: Library, r: Rect, ground: str) -> None:
+    """Icons on plates, one or in a row or a grid: they stand where values might, but are none."""
+    rng = canvas.rng
+    side = min(round(math.exp(rng.uniform(math.log(9), math.log(60))) * canvas.scale), r.w, r.h)
+    if side < 7:
+        return
+    step = max(3, round(side * rng.choice([1.05, 1.2, 1.5, 2.2])))
+    nx = min(max(1, r.w // step), rng.choice([1, 1, 2, 3, 5, 9]))
+    ny = min(max(1, r.h // step), rng.choice([1, 1, 1, 2, 6]))
+    lum = rng.random() ** 2
+    tones = (
+        canvas.tone(lum),
+        canvas.tone(ink_luminance(canvas, lum, rng.choice([1.8, 3, 6, 12]))),
+    )
+    under, kinds = plate(rng, side), [lib.icon(rng) for _ in range(rng.choice([1, 1, 2, 4]))]
+    rings, moons, turns = rng.random() < 0.15, rng.random() < 0.15, rng.choice([0, 0, 0, 2])
+    for j in range(ny):
+        for i in range(nx):
+            x, y = r.x + i * step, r.y + j * step
+            if rings:
+                _rings(canvas, x, y, side)
+            elif moons:
+                canvas.blend(x, y, under, tones[0])
+                cut = under.copy()
+                shift = rng.randint(0, max(1, side // 2))
+                cut[:, : side // 2 - shift // 2 if rng.random() < 0.5 else shift] = 0
+                canvas.blend(x, y, cut, tones[1])
+            else:
+                paint_emblem(canvas, rng.choice(kinds), x, y, side, under, tones, turns)
+
+
+def _rings(canvas: Canvas, x: int, y: int, side: int) -> None:
+    """Discs in one another, as an eye, a target or a nut."""
+    rad = side // 2
+    while rad >= 1:
+        disc = np.zeros((side, side), np.uint8)
+        cv2.circle(disc, (side // 2, side // 2), rad, 255, -1, cv2.LINE_AA)
+        canvas.blend(x, y, disc, canvas.tone(canvas.rng.random() ** 1.5))
+        rad = int(rad * canvas.rng.uniform(0.35, 0.85))
+
+
+def flourish(canvas: Canvas, lib: Library, r: Rect, ground: str) -> None:
+    """A tendril with leaves, beads or curls, mirrored about its middle: what parts two texts."""
+    rng = canvas.rng
+    tone = canvas.tone(ink_luminance(canvas, canvas.mean_luminance(r), rng.choice([1.8, 3, 6, 12])))
+    high = min(r.h, round(rng.uniform(4, 22) * canvas.scale))
+    half = min(r.w // 2, round(high * rng.uniform(1.5, 9)))
+    if high < 5 or half < 8:
+        return
+    field = np.zeros((high, half), np.uint8)
+    t = max(1, round(canvas.scale * rng.uniform(0.4, 1.3)))
+    waves, swing, lean = rng.uniform(0.5, 3), rng.uniform(0.1, 0.45), rng.uniform(0.2, 1.2)
+    xs = np.linspace(0, half - 1, 48)
+    ys = high / 2 + high * swing * np.sin(xs / half * waves * 6.2832)
+    cv2.polylines(field, [np.rint(np.stack([xs, ys], 1)).astype(np.int32)], False, 255, t, cv2.LINE_AA)
+    each, kind = rng.randint(2, 7), rng.choice("lbc")
+    leaf = max(1, round(high * rng.uniform(0.1, 0.3)))
+    for k in range(2, 47, each):
+        at, side = (round(xs[k]), round(ys[k])), 1 if (k // each) % 2 else -1
+        if kind == "l":
+            at = (at[0], at[1] + side * leaf)
+            axes = (leaf, max(1, leaf // 2))
+            cv2.ellipse(field, at, axes, side * math.degrees(lean), 0, 360, 255, -1, cv2.LINE_AA)
+        elif kind == "b":
+            cv2.circle(field, at, max(1, leaf // 2), 255, -1, cv2.LINE_AA)
+        else:
+            cv2.ellipse(field, at, (leaf, leaf), 0, side * 30, side * 260, 255, t, cv2.LINE_AA)
+    whole = np.concatenate([field[:, ::-1], field], 1)
+    if rng.random() < 0.15:
+        whole = np.ascontiguousarray(np.rot90(whole))
+    y = r.y + rng.randint(0, max(0, r.h - whole.shape[0]))
+    canvas.blend(r.x + max(0, (r.w - whole.shape[1]) // 2), y, whole, tone)
+
+
 def icon_lines(canvas: Canvas, lib: Library, r: Rect, ground: str) -> None:
     """Icons before or after a word or a value, line by line: cost lines, legends."""
     rng = canvas.rng
@@ -300,9 +363,21 @@ def icon_lines(canvas: Canvas, lib: Library, r: Rect, ground: str) -> None:
                 for _ in range(rng.choice([1, 1, 2, 3])):
                     tone = canvas.tone(ink) if ink is not None and rng.random() < 0.6 else None
                     if x + side < r.x + r.w:
-                        paint_icon(
-                            canvas, lib.icon(rng), x, y + round(size * 0.6 - side / 2), side, tone
-                        )
+                        top = y + round(size * 0.6 - side / 2)
+                        if rng.random() < 0.3:
+                            lum = rng.random()
+                            pair = (lum, ink_luminance(canvas, lum, 5.0))
+                            paint_emblem(
+                                canvas,
+                                lib.icon(rng),
+                                x,
+                                top,
+                                side,
+                                plate(rng, side),
+                                (canvas.tone(pair[0]), canvas.tone(pair[1])),
+                            )
+                        else:
+                            paint_icon(canvas, lib.icon(rng), x, top, side, tone)
                     x += side + gap
             else:
                 text = (
@@ -387,7 +462,13 @@ WRITTEN: list[tuple[Content, float]] = [
     (badge, 2.2),
     (icon_lines, 1.2),
 ]
-UNWRITTEN: list[tuple[Content, float]] = [(icons, 3.0), (picture, 1.0), (ornament, 1.2)]
+UNWRITTEN: list[tuple[Content, float]] = [
+    (icons, 3.0),
+    (emblems, 2.0),
+    (flourish, 1.2),
+    (picture, 1.0),
+    (ornament, 1.2),
+]
 
 
 def pick(canvas: Canvas, choices: list[tuple[Content, float]]) -> Content:

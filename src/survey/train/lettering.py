@@ -4,6 +4,9 @@
 
 from __future__ import annotations
 
+import math
+import random
+
 import cv2
 import numpy as np
 
@@ -155,6 +158,40 @@ def paint_icon(
     canvas.blend(x + dx, y + dy, alpha, pixels)
 
 
+def plate(rng: random.Random, side: int) -> np.ndarray:
+    """What a value or an emblem stands on: a disc or a regular polygon, (side, side) uint8."""
+    out = np.zeros((side, side), np.uint8)
+    c, rad = side // 2, max(1, side // 2 - 1)
+    n = rng.choice([0, 0, 0, 4, 5, 6, 8])
+    if n:
+        a0 = rng.uniform(0, 6.3)
+        pts = [
+            (c + rad * math.cos(a0 + 6.2832 * k / n), c + rad * math.sin(a0 + 6.2832 * k / n))
+            for k in range(n)
+        ]
+        cv2.fillPoly(out, [np.rint(pts).astype(np.int32)], 255, cv2.LINE_AA)
+    else:
+        cv2.circle(out, (c, c), rad, 255, -1, cv2.LINE_AA)
+    return out
+
+
+def paint_emblem(
+    canvas: Canvas,
+    icon: Icon,
+    x: int,
+    y: int,
+    side: int,
+    on: np.ndarray,
+    tones: tuple[np.ndarray, np.ndarray],
+    turns: int = 0,
+) -> None:
+    """An icon on a plate, as values stand on plates: ground first, figure second of `tones`."""
+    canvas.blend(x, y, on, tones[0])
+    inner = max(2, round(side * 0.62))
+    d = (side - inner) // 2
+    paint_icon(canvas, icon, x + d, y + d, inner, tones[1], turns)
+
+
 def _inline_icon(
     canvas: Canvas, lib: Library, slot: np.ndarray, x: int, y: int, ink: float
 ) -> None:
@@ -165,6 +202,11 @@ def _inline_icon(
     if side < 3:
         return
     tone = canvas.tone(ink) if canvas.rng.random() < 0.5 else None
-    paint_icon(canvas, lib.icon(canvas.rng), int(low[0]), int(low[1]), side, tone)
+    icon, at = lib.icon(canvas.rng), (int(low[0]), int(low[1]))
+    if canvas.rng.random() < 0.35:
+        tones = (canvas.tone(ink), canvas.tone(ink_luminance(canvas, ink, 6.0)))
+        paint_emblem(canvas, icon, *at, side, plate(canvas.rng, side), tones)
+    else:
+        paint_icon(canvas, icon, *at, side, tone)
     if slot[4, 0]:
         canvas.ignore(corners)

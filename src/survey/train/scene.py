@@ -15,12 +15,12 @@ from content import (
     Content,
     WRITTEN,
     badge,
+    emblems,
     icon_lines,
     icons,
     ornament,
     paragraph,
     pick,
-    picture,
     title,
 )
 from library import Library
@@ -165,7 +165,7 @@ def card(canvas: Canvas, lib: Library, r: Rect, written: bool) -> None:
     written_in(canvas, lib, top, kind, written, title, 0.65)
     if value:
         corner = Rect(x if top.x > x else x + w - bar, y, bar, bar)
-        (badge if written else picture)(canvas, lib, corner, kind)
+        (badge if written and rng.random() < 0.75 else emblems)(canvas, lib, corner, kind)
     y += bar + m // 3
     rest = r.y + r.h - m - y
     window = round(rest * rng.uniform(0.3, 0.6))
@@ -173,6 +173,8 @@ def card(canvas: Canvas, lib: Library, r: Rect, written: bool) -> None:
         paint_texture(canvas, lib, Rect(x, y, w, window), 0.8)
         if rng.random() < 0.3:
             ornament(canvas, lib, Rect(x, y, w, window), "art")
+        if rng.random() < 0.25:
+            pick(canvas, UNWRITTEN)(canvas, lib, Rect(x, y, w, window).inset(m), "art")
     over = Rect(x + m, y + m, w - 2 * m, window - 2 * m)
     if rng.random() < 0.35:
         (pick(canvas, WRITTEN) if written else icons)(canvas, lib, over, "art")

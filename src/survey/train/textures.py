@@ -318,6 +318,50 @@ def rosette(rng: random.Random, w: int, h: int, s: float) -> np.ndarray:
     return f
 
 
+def fringe(rng: random.Random, w: int, h: int, s: float) -> np.ndarray:
+    """Combs of short strokes along curves: feelers, lashes, feathers, grass, stitches, teeth."""
+    f = blank(w, h)
+    for _ in range(rng.randint(2, 9)):
+        x, y, a = rng.uniform(0, w), rng.uniform(0, h), rng.choice([0, 0, rng.uniform(0, 6.3)])
+        pitch, length = rng.uniform(1.8, 7) * s, rng.uniform(3, 18) * s
+        t, bend = max(1, round(pitch * rng.uniform(0.2, 0.6))), rng.uniform(-0.05, 0.05)
+        tilt, both, spine = rng.uniform(0.6, 2.5), rng.random() < 0.4, rng.random() < 0.6
+        v = rng.randint(140, 255)
+        for _ in range(rng.randint(8, 60)):
+            to = (x + pitch * math.cos(a), y + pitch * math.sin(a))
+            n = length * rng.uniform(0.7, 1.0)
+            for way in (1, -1) if both else (1,):
+                tip = (x + n * math.cos(a + way * tilt), y + n * math.sin(a + way * tilt))
+                cv2.line(f, (round(x), round(y)), (round(tip[0]), round(tip[1])), v, t, AA)
+            if spine:
+                cv2.line(f, (round(x), round(y)), (round(to[0]), round(to[1])), v, t, AA)
+            (x, y), a = to, a + bend
+    return f
+
+
+def twigs(rng: random.Random, w: int, h: int, s: float) -> np.ndarray:
+    """Trees: branches that fork, with small leaves or blossom in clumps at their ends."""
+    f = blank(w, h)
+    leaf, bare, dense = rng.uniform(0.8, 4) * s, rng.random() < 0.3, rng.randint(1, 4)
+    ends: list[tuple[float, float, float, float, float]] = []
+    for _ in range(rng.randint(1, 4)):
+        size = rng.uniform(20, 90) * s
+        root = (rng.uniform(0, w), rng.uniform(h * 0.4, h))
+        ends.append((*root, -1.57 + rng.gauss(0, 0.3), size, size / 9))
+    for x, y, a, n, t in ends:  # grows while it is walked: all trees fork level by level
+        to = (x + n * math.cos(a), y + n * math.sin(a))
+        cv2.line(f, (round(x), round(y)), (round(to[0]), round(to[1])), 200, max(1, round(t)), AA)
+        if n < 6 * s or len(ends) > 500:
+            for _ in range(0 if bare else rng.randint(0, dense)):
+                at = (round(to[0] + rng.gauss(0, 3 * leaf)), round(to[1] + rng.gauss(0, 3 * leaf)))
+                axes = (max(1, round(leaf)), max(1, round(leaf * rng.uniform(0.4, 1))))
+                cv2.ellipse(f, at, axes, rng.uniform(0, 180), 0, 360, rng.randint(120, 255), -1, AA)
+        else:
+            for _ in range(rng.choice([2, 2, 3])):
+                ends.append((*to, a + rng.gauss(0, 0.5), n * rng.uniform(0.6, 0.85), t * 0.7))
+    return f
+
+
 def halftone(rng: random.Random, gray: np.ndarray, s: float) -> np.ndarray:
     """A photograph screened into dots or lines of 30 to 75 an inch, at an angle."""
     h, w = gray.shape
@@ -355,6 +399,10 @@ FIELDS: list[Field] = [
     bars,
     wires,
     rosette,
+    fringe,
+    fringe,
+    twigs,
+    twigs,
 ]
 
 
