@@ -4,6 +4,7 @@
 
 #include <zlib.h>
 
+#include <algorithm>
 #include <cstdint>
 #include <stdexcept>
 #include <string>
@@ -97,8 +98,8 @@ template <class Add>
 Bytes one_pixel(std::uint8_t color, const Bytes& samples, const Add& add) {
     PngMaker maker(1, 1, 8, color);
     add(maker);
-    Bytes row{0};
-    row.insert(row.end(), samples.begin(), samples.end());
+    Bytes row(1 + samples.size());
+    std::copy(samples.begin(), samples.end(), row.begin() + 1);
     return maker.pixels(row).bytes();
 }
 
