@@ -1,0 +1,243 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "survey/text/contrast.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <opencv2/imgproc.hpp>
+#include <vector>
+
+#include "color/srgb.h"
+
+namespace paleproof::survey {
+namespace {
+
+constexpr double window = 0.8;  // band heights: about one letter
+constexpr double reached = 0.1;  // the share of the length that may have less contrast
+
+/// The median of each channel over the pixels that were added.
+class MedianColor {
+  public:
+    void add(const std::uint8_t* rgb) {
+        for (std::size_t c = 0; c < 3; ++c) {
+            ++counts_[c][rgb[c]];
+        }
+        ++total_;
+    }
+    void add(const MedianColor& other) {
+        for (std::size_t c = 0; c < 3; ++c) {
+            for (std::size_t i = 0; i < 256; ++i) {
+                counts_[c][i] += other.counts_[c][i];
+            }
+        }
+        total_ += other.total_;
+    }
+    [[nodiscard]] int total() const { return total_; }
+    [[nodiscard]] RgbCode value() const {
+        RgbCode result{};
+        for (std::size_t c = 0; c < 3; ++c) {
+            int seen = 0;
+            for (std::size_t i = 0; i < 256; ++i) {
+                seen += counts_[c][i];
+                if (2 * seen >= total_) {
+                    result[c] = static_cast<std::uint8_t>(i);
+                    break;
+                }
+            }
+        }
+        return result;
+    }
+
+  private:
+    std::array<std::array<int, 256>, 3> counts_{};
+    int total_ = 0;
+};
+
+double luminance(RgbCode c) { return color::relative_luminance({c[0], c[1], c[2]}); }
+
+struct Part {
+    cv::Rect box;
+    cv::Mat ink;  ///< 255 on the pieces
+};
+
+Part part_of(const Strokes& s, std::span<const Piece> pieces, int margin) {
+    int x0 = s.tone.width, y0 = s.tone.height, x1 = 0, y1 = 0;
+    for (const Piece& p : pieces) {
+        x0 = std::min(x0, p.x);
+        y0 = std::min(y0, p.y);
+        x1 = std::max(x1, p.right());
+        y1 = std::max(y1, p.bottom());
+    }
+    Part part;
+    part.box = cv::Rect(x0 - margin, y0 - margin, x1 - x0 + 2 * margin, y1 - y0 + 2 * margin) &
+               cv::Rect(0, 0, s.tone.width, s.tone.height);
+    part.ink = cv::Mat(part.box.height, part.box.width, CV_8UC1, cv::Scalar(0));
+    for (const Piece& p : pieces) {
+        for (int v = p.y; v < p.bottom(); ++v) {
+            const int* label = s.labels.row(v);
+            std::uint8_t* to = part.ink.ptr(v - part.box.y) - part.box.x;
+            for (int u = p.x; u < p.right(); ++u) {
+                if (label[u] == p.label) {
+                    to[u] = 255;
+                }
+            }
+        }
+    }
+    return part;
+}
+
+cv::Mat grown(const cv::Mat& mask, int r) {
+    cv::Mat result;
+    cv::dilate(mask, result,
+               cv::getStructuringElement(cv::MORPH_RECT, {2 * r + 1, 2 * r + 1}));
+    return result;
+}
+
+/// The pixels that show the ink unmixed: inside of wide strokes, else the deepest ones.
+RgbCode core_color(const Strip& strip, const Strokes& s, const Part& part, double stroke) {
+    MedianColor color;
+    if (stroke >= 3.0) {
+        cv::Mat core;
+        cv::erode(part.ink, core, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}), {-1, -1}, 1,
+                  cv::BORDER_CONSTANT, cv::Scalar(0));
+        for (int y = 0; y < core.rows; ++y) {
+            const std::uint8_t* in = core.ptr(y);
+            const std::uint8_t* rgb = strip.rgb.row(y + part.box.y) + 3 * part.box.x;
+            for (int x = 0; x < core.cols; ++x) {
+                if (in[x] != 0) {
+                    color.add(rgb + 3 * x);
+                }
+            }
+        }
+        if (color.total() >= 12) {
+            return color.value();
+        }
+        color = {};
+    }
+    std::array<int, 256> tones{};
+    int total = 0;
+    for (int y = 0; y < part.ink.rows; ++y) {
+        const std::uint8_t* in = part.ink.ptr(y);
+        const std::uint8_t* tone = s.tone.row(y + part.box.y) + part.box.x;
+        for (int x = 0; x < part.ink.cols; ++x) {
+            if (in[x] != 0) {
+                ++tones[tone[x]];
+                ++total;
+            }
+        }
+    }
+    const double share = stroke >= 2.0 ? 0.25 : stroke >= 1.4 ? 0.14 : 0.08;
+    int limit = 0;
+    for (int seen = 0; limit < 255; ++limit) {
+        seen += tones[static_cast<std::size_t>(limit)];
+        if (seen >= share * total) {
+            break;
+        }
+    }
+    for (int y = 0; y < part.ink.rows; ++y) {
+        const std::uint8_t* in = part.ink.ptr(y);
+        const std::uint8_t* tone = s.tone.row(y + part.box.y) + part.box.x;
+        const std::uint8_t* rgb = strip.rgb.row(y + part.box.y) + 3 * part.box.x;
+        for (int x = 0; x < part.ink.cols; ++x) {
+            if (in[x] != 0 && tone[x] <= limit) {
+                color.add(rgb + 3 * x);
+            }
+        }
+    }
+    return color.value();
+}
+
+double low_share(std::vector<double>& values) {
+    std::sort(values.begin(), values.end());
+    const double low = values[static_cast<std::size_t>(reached * static_cast<double>(values.size() - 1))];
+    const double middle = values[values.size() / 2];
+    // On a ground that does not vary the windows differ by noise only: their median is better.
+    return low > 0.92 * middle ? middle : low;
+}
+
+}  // namespace
+
+LineContrast contrast_of(const Strip& strip, const Strokes& strokes,
+                         std::span<const Piece> pieces, double stroke,
+                         const PaperLuminance& paper) {
+    const double height = strokes.base - strokes.top;
+    const int far = std::max(4, static_cast<int>(std::lround(0.4 * height)));
+    const Part part = part_of(strokes, pieces, far);
+    LineContrast result;
+    result.text = core_color(strip, strokes, part, stroke);
+    // The ring next to the letters, past the mixed pixels of their edge, and the one after it. An
+    // outline fills the first; blur spoils it. The one with more contrast is the ground.
+    const int skip = strip.scale_u > 1.3 ? 2 : 1;
+    cv::Mat all(part.box.height, part.box.width, CV_8UC1);
+    for (int y = 0; y < all.rows; ++y) {  // neighbors that are not part of this run are no ground
+        const int* label = strokes.labels.row(y + part.box.y) + part.box.x;
+        std::uint8_t* to = all.ptr(y);
+        for (int x = 0; x < all.cols; ++x) {
+            to[x] = label[x] != 0 ? 255 : 0;
+        }
+    }
+    const cv::Mat blocked = grown(all, skip), first = grown(part.ink, skip + 2),
+                  second = grown(part.ink, far);
+    const int step = std::max(4, static_cast<int>(std::lround(window * height)));
+    const double text = luminance(result.text);
+    const double text_paper = paper ? paper(result.text) : 0.0;
+    std::vector<double> screen, printed;
+    std::array<MedianColor, 2> whole;
+    double sums[2] = {0, 0};
+    for (int x0 = far / 2; x0 < part.box.width - far / 2; x0 += step) {
+        std::array<MedianColor, 2> ring;
+        const int x1 = std::min(part.box.width, x0 + step);
+        bool inked = false;
+        for (int y = 0; y < part.box.height; ++y) {
+            const std::uint8_t* ink = part.ink.ptr(y);
+            const std::uint8_t* no = blocked.ptr(y);
+            const std::uint8_t* a = first.ptr(y);
+            const std::uint8_t* b = second.ptr(y);
+            const std::uint8_t* rgb = strip.rgb.row(y + part.box.y) + 3 * part.box.x;
+            for (int x = x0; x < x1; ++x) {
+                inked |= ink[x] != 0;
+                if (no[x] == 0 && b[x] != 0) {
+                    ring[a[x] != 0 ? 0 : 1].add(rgb + 3 * x);
+                }
+            }
+        }
+        if (!inked) {
+            continue;
+        }
+        double best = 0.0;
+        std::size_t which = 0;
+        for (std::size_t i = 0; i < 2; ++i) {
+            if (ring[i].total() < step) {
+                continue;
+            }
+            const double c = color::contrast_ratio(text, luminance(ring[i].value()));
+            sums[i] += c;
+            whole[i].add(ring[i]);
+            if (c > best) {
+                best = c;
+                which = i;
+            }
+        }
+        if (best > 0.0) {
+            screen.push_back(best);
+            if (paper) {
+                printed.push_back(color::contrast_ratio(text_paper, paper(ring[which].value())));
+            }
+        }
+    }
+    if (screen.empty()) {
+        // Letters that fill all of their surroundings: the level that the strokes were taken from.
+        const double under = color::linear(static_cast<std::uint8_t>(
+            strokes.light ? 255 - std::min(255, strokes.ink + strokes.depth)
+                          : std::min(255, strokes.ink + strokes.depth)));
+        result.screen = result.paper = color::contrast_ratio(text, under);
+        return result;
+    }
+    result.ground = whole[sums[1] > sums[0] ? 1 : 0].value();
+    result.screen = low_share(screen);
+    result.paper = paper ? low_share(printed) : result.screen;
+    return result;
+}
+
+}  // namespace paleproof::survey

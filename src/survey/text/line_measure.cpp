@@ -1,0 +1,276 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "survey/text/line_measure.h"
+
+#include <algorithm>
+#include <cmath>
+#include <numbers>
+#include <numeric>
+#include <vector>
+
+#include "survey/text/contrast.h"
+
+namespace paleproof::survey {
+namespace {
+
+// Of 32 text fonts' own outlines: x-height 0.42 to 0.55 em, capitals 0.56 to 0.74 em, x-height over
+// capitals 0.72 in the mean; the middle of a range is the geometric one (docs/findings.md).
+constexpr double x_least = 0.40, x_most = 0.55, x_middle = 0.48;
+constexpr double cap_least = 0.56, cap_most = 0.74, cap_middle = 0.66;
+constexpr double x_of_cap = 0.72;
+
+/// Ink coverage of a run, row by row along its own base line.
+struct Profile {
+    std::vector<double> rows;
+    double ink = 0.0;      ///< pixels of full ink
+    double outline = 0.0;  ///< pixels: the total variation of the coverage
+};
+
+Profile profile_of(const Strokes& s, std::span<const Piece> pieces) {
+    int x0 = s.tone.width, y0 = s.tone.height, x1 = 0, y1 = 0;
+    for (const Piece& p : pieces) {
+        x0 = std::min(x0, p.x);
+        y0 = std::min(y0, p.y);
+        x1 = std::max(x1, p.right());
+        y1 = std::max(y1, p.bottom());
+    }
+    // The mixed pixels of the edge lie outside of the mask: two more on each side.
+    x0 = std::max(0, x0 - 2);
+    y0 = std::max(0, y0 - 2);
+    x1 = std::min(s.tone.width, x1 + 2);
+    y1 = std::min(s.tone.height, y1 + 2);
+    const int w = x1 - x0, h = y1 - y0;
+    PlaneF cover(w, h);
+    for (const Piece& p : pieces) {
+        const int u0 = std::max(x0, p.x - 1), u1 = std::min(x1, p.right() + 1);
+        const int v0 = std::max(y0, p.y - 1), v1 = std::min(y1, p.bottom() + 1);
+        for (int v = v0; v < v1; ++v) {
+            float* to = cover.row(v - y0);
+            for (int u = u0; u < u1; ++u) {
+                const int label = s.labels.at(u, v);
+                if (label == p.label || label == 0) {
+                    to[u - x0] = static_cast<float>(s.coverage(u, v));
+                }
+            }
+        }
+    }
+    Profile result;
+    result.rows.assign(static_cast<std::size_t>(s.tone.height) + 1, 0.0);
+    const bool level = std::abs(s.slope) * w < 0.4;
+    for (int v = 0; v < h; ++v) {
+        const float* row = cover.row(v);
+        const float* next = cover.row(std::min(v + 1, h - 1));
+        double sum = 0.0;
+        for (int u = 0; u < w; ++u) {
+            const double here = row[u];
+            sum += here;
+            result.outline += std::hypot(row[std::min(u + 1, w - 1)] - here, next[u] - here);
+            if (!level && here > 0.0) {
+                const double flat = v + y0 - s.slope * (u + x0 - s.middle);
+                const double low = std::floor(flat);
+                const auto i = static_cast<std::ptrdiff_t>(low);
+                if (i >= 0 && i < s.tone.height) {
+                    result.rows[static_cast<std::size_t>(i)] += here * (1.0 - (flat - low));
+                    result.rows[static_cast<std::size_t>(i) + 1] += here * (flat - low);
+                }
+            }
+        }
+        result.ink += sum;
+        if (level) {
+            result.rows[static_cast<std::size_t>(v + y0)] += sum;
+        }
+    }
+    return result;
+}
+
+double mean_of(const std::vector<double>& rows, double from, double to) {
+    const int first = std::max(0, static_cast<int>(std::lround(from)));
+    const int last =
+        std::min(static_cast<int>(rows.size()) - 1, std::max(first + 1, static_cast<int>(std::lround(to))));
+    if (last <= first) {
+        return 0.0;
+    }
+    return std::accumulate(rows.begin() + first, rows.begin() + last, 0.0) / (last - first);
+}
+
+/// Where the profile crosses the middle between its level outside and its peak inside, near `near`.
+/// `inward` = 1 when the letters lie below the edge, -1 when above. Row i covers [i, i + 1).
+double crossing(const std::vector<double>& rows, double near, double height, int inward) {
+    const int n = static_cast<int>(rows.size());
+    const auto at = [&](int v) { return rows[static_cast<std::size_t>(std::clamp(v, 0, n - 1))]; };
+    // The rows next to the edge on the inside; the strongest of them is the level there.
+    const int start = static_cast<int>(std::floor(near - (inward < 0 ? 1 : 0)));
+    const int depth = std::max(2, static_cast<int>(std::lround(0.24 * height)));
+    int peak = start;
+    for (int i = -1; i <= depth; ++i) {
+        if (at(start + inward * i) > at(peak)) {
+            peak = start + inward * i;
+        }
+    }
+    // The level outside: past the blur of the edge, before the next line.
+    const int gap = std::max(2, static_cast<int>(std::lround(0.16 * height)));
+    const int span = std::max(2, static_cast<int>(std::lround(0.20 * height)));
+    double outside = 0.0;
+    for (int i = 0; i < span; ++i) {
+        outside += at(start - inward * (gap + i)) / span;
+    }
+    const double half = (outside + at(peak)) / 2;
+    int v = peak;
+    for (int i = 0; i <= depth + gap + 1 && at(v - inward) > half; ++i) {
+        v -= inward;
+    }
+    const double in = at(v), out = at(v - inward);
+    const double part = in > out ? std::clamp((in - half) / (in - out), 0.0, 1.0) : 0.5;
+    // Row centers at v + 0.5.
+    return v + 0.5 - inward * part;
+}
+
+double median(std::vector<double> values) {
+    const auto mid = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), mid, values.end());
+    return *mid;
+}
+
+/// About how many letters: pieces, or half of the runs of ink along a row.
+int letters_in(const Strokes& s, std::span<const Piece> pieces) {
+    int full = 0;
+    for (const Piece& p : pieces) {
+        if (!p.full) {
+            continue;
+        }
+        const double height = s.base - s.top;
+        int runs = 0;
+        for (const double share : {0.3, 0.5, 0.7}) {
+            const double sag = s.slope * (p.x + p.width / 2.0 - s.middle);
+            const int v = std::clamp(static_cast<int>(s.top + sag + share * height), 0,
+                                     s.tone.height - 1);
+            bool before = false;
+            for (int u = p.x; u < p.right(); ++u) {
+                const bool here = s.labels.at(u, v) == p.label;
+                runs += here && !before;
+                before = here;
+            }
+        }
+        full += p.width > 1.4 * height ? std::max(1, runs / 6) : 1;
+    }
+    return full;
+}
+
+}  // namespace
+
+Heights heights_of(const Strokes& s, std::span<const Piece> pieces) {
+    const std::vector<double> rows = profile_of(s, pieces).rows;
+    const double rough = s.base - s.top;
+    Heights result;
+    const double top = crossing(rows, s.top, rough, 1);
+    const double base = crossing(rows, s.base, rough, -1);
+    result.x = std::max(1.0, base - top);
+    const double body = mean_of(rows, top + 0.2 * result.x, base - 0.2 * result.x);
+    const double above = mean_of(rows, top - 0.42 * result.x, top - 0.16 * result.x);
+    const double below = mean_of(rows, base + 0.14 * result.x, base + 0.36 * result.x);
+    result.upside_down = below > 0.10 * body && below > 2.2 * above;
+    result.capitals_only = above < 0.07 * body && below < 0.07 * body;
+    if (result.capitals_only) {
+        result.cap = result.x;
+        return result;
+    }
+    std::vector<double> tall;
+    for (const Piece& p : pieces) {
+        const double sag = s.slope * (p.x + p.width / 2.0 - s.middle);
+        const double rise = s.base + sag - p.y;
+        if (p.full && rise > 1.18 * result.x && rise < 2.1 * result.x &&
+            std::abs(p.bottom() - s.base - sag) < 0.25 * result.x) {
+            tall.push_back(rise + base - s.base);
+        }
+    }
+    if (!tall.empty()) {
+        result.cap = median(std::move(tall));
+    }
+    return result;
+}
+
+MeasuredLine measured(const Strip& strip, const Strokes& s, std::span<const Piece> pieces,
+                      const Band& band, Ppi ppi, const PaperLuminance& paper) {
+    MeasuredLine result;
+    TextLine& line = result.line;
+    const Heights heights = heights_of(s, pieces);
+    const Profile profile = profile_of(s, pieces);
+    const double stroke = 2.0 * profile.ink / std::max(1.0, profile.outline);
+    const LineContrast contrast = contrast_of(strip, s, pieces, stroke, paper);
+
+    line.capitals_only = heights.capitals_only;
+    line.cap_height_px = heights.cap / strip.scale_v;
+    line.x_height_px = heights.capitals_only ? x_of_cap * line.cap_height_px : heights.x / strip.scale_v;
+    line.x_height = from_pixels(line.x_height_px, ppi);
+    line.cap_height = from_pixels(line.cap_height_px, ppi);
+    line.stroke_px = stroke / strip.scale_v;
+    const double x_pt = points(line.x_height), cap_pt = points(line.cap_height);
+    if (heights.capitals_only) {
+        line.point_size = cap_pt / cap_middle;
+        line.point_size_low = cap_pt / cap_most;
+        line.point_size_high = cap_pt / cap_least;
+    } else {
+        line.point_size = x_pt / x_middle;
+        line.point_size_low = x_pt / x_most;
+        line.point_size_high = x_pt / x_least;
+        if (cap_pt > 0.0) {
+            // Both must hold; capitals differ less between fonts and weigh more. Ascenders may
+            // stand a tenth above the capitals.
+            line.point_size = (x_pt / x_middle + 2 * cap_pt / (1.04 * cap_middle)) / 3;
+            line.point_size_low = std::max(line.point_size_low, cap_pt / (1.1 * cap_most));
+            line.point_size_high = std::min(line.point_size_high, cap_pt / cap_least);
+            line.point_size_high = std::max(line.point_size_high, line.point_size_low);
+            line.point_size = std::clamp(line.point_size, line.point_size_low, line.point_size_high);
+        }
+    }
+    line.reversed = s.light;
+    line.text_color = contrast.text;
+    line.ground_color = contrast.ground;
+    line.contrast = contrast.screen;
+    line.paper_contrast = contrast.paper;
+    line.quarter_turns = (strip.quarter_turns + (heights.upside_down ? 2 : 0)) & 3;
+    line.slant_deg = (strip.slant + std::atan(s.slope)) * 180.0 / std::numbers::pi;
+
+    int x0 = s.tone.width, y0 = s.tone.height, x1 = 0, y1 = 0;
+    for (const Piece& p : pieces) {
+        x0 = std::min(x0, p.x);
+        y0 = std::min(y0, p.y);
+        x1 = std::max(x1, p.right());
+        y1 = std::max(y1, p.bottom());
+    }
+    double fx0 = 1e9, fy0 = 1e9, fx1 = -1e9, fy1 = -1e9;
+    for (const int u : {x0, x1}) {
+        for (const int v : {y0, y1}) {
+            const double fx = strip.face_x(u, v), fy = strip.face_y(u, v);
+            fx0 = std::min(fx0, fx);
+            fx1 = std::max(fx1, fx);
+            fy0 = std::min(fy0, fy);
+            fy1 = std::max(fy1, fy);
+        }
+    }
+    line.box_px.x = static_cast<int>(std::floor(fx0 + 1e-6));
+    line.box_px.y = static_cast<int>(std::floor(fy0 + 1e-6));
+    line.box_px.width = static_cast<int>(std::ceil(fx1 - 1e-6)) - line.box_px.x;
+    line.box_px.height = static_cast<int>(std::ceil(fy1 - 1e-6)) - line.box_px.y;
+
+    // Place along and across the line in face pixels, for joining: an axis-parallel frame is enough.
+    const double angle = strip.quarter_turns * std::numbers::pi / 2 + strip.slant;
+    const double c = std::cos(angle), si = std::sin(angle);
+    const auto along = [&](double u) {
+        return strip.face_x(u, s.base) * c + strip.face_y(u, s.base) * si;
+    };
+    result.left = along(x0);
+    result.right = along(x1);
+    const double mid = (x0 + x1) / 2.0;
+    const double row = s.base + s.slope * (mid - s.middle);
+    result.base = -strip.face_x(mid, row) * si + strip.face_y(mid, row) * c;
+    result.letters = letters_in(s, pieces);
+    line.kind = result.letters < 2 || (band.mark && result.letters <= 3) ? TextLine::Kind::mark
+                                                                         : TextLine::Kind::line;
+    const double sure = 1.0 / (1.0 + std::exp(-0.9 * (band.strength - 1.0)));
+    line.confidence = std::clamp(sure * (0.25 + 0.75 * s.fit), 0.0, 1.0);
+    result.weight = line.confidence * std::sqrt(std::max(1.0, result.right - result.left));
+    return result;
+}
+
+}  // namespace paleproof::survey

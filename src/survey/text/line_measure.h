@@ -1,0 +1,39 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "core/text_line.h"
+#include "survey/text/strokes.h"
+#include "survey/text/text_finder.h"
+
+namespace paleproof::survey {
+
+/// A measured line with what is needed to compare and join lines.
+struct MeasuredLine {
+    TextLine line;
+    double left = 0.0, right = 0.0;  ///< along the line, in face pixels, in its upright direction
+    double base = 0.0;               ///< across it, in face pixels
+    double weight = 0.0;             ///< of the finding, for keeping the strongest
+    int letters = 0;                 ///< about how many
+};
+
+/// How tall the letters of a run of pieces are, in strip pixels.
+struct Heights {
+    double x = 0.0;      ///< x-height, or the height of capitals where only these show
+    double cap = 0.0;    ///< capitals or ascenders; 0 where none shows
+    bool capitals_only = false;
+    bool upside_down = false;  ///< what stands out does so below
+};
+
+/// From the row profile of the ink: the rows where it crosses half its contrast.
+[[nodiscard]] Heights heights_of(const Strokes& strokes, std::span<const Piece> pieces);
+
+/// Sizes, colors and contrast of a run of pieces.
+[[nodiscard]] MeasuredLine measured(const Strip& strip, const Strokes& strokes,
+                                    std::span<const Piece> pieces, const Band& band, Ppi ppi,
+                                    const PaperLuminance& paper);
+
+}  // namespace paleproof::survey

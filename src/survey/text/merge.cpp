@@ -1,0 +1,100 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "survey/text/merge.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+
+namespace paleproof::survey {
+namespace {
+
+constexpr double reach = 1.35;  // x-heights between the words of one line
+
+double area(RectPx box) { return static_cast<double>(box.width) * box.height; }
+
+bool same_place(const RectPx& a, const RectPx& b) {
+    const RectPx both = intersection(a, b);
+    return !both.empty() && area(both) > 0.55 * std::min(area(a), area(b));
+}
+
+bool one_line(const MeasuredLine& a, const MeasuredLine& b) {
+    const TextLine& s = a.line;
+    const TextLine& t = b.line;
+    if (((s.quarter_turns ^ t.quarter_turns) & 1) != 0 || s.reversed != t.reversed ||
+        std::abs(s.slant_deg - t.slant_deg) > 4.0) {
+        return false;
+    }
+    const double height = std::max(s.x_height_px, t.x_height_px);
+    // A run of capitals or digits beside mixed letters: compare the capitals.
+    const bool mixed = s.capitals_only != t.capitals_only;
+    const double p = mixed && s.cap_height_px > 0 && t.cap_height_px > 0 ? s.cap_height_px
+                                                                          : s.x_height_px;
+    const double q = mixed && s.cap_height_px > 0 && t.cap_height_px > 0 ? t.cap_height_px
+                                                                          : t.x_height_px;
+    if (std::min(p, q) < 0.78 * std::max(p, q)) {
+        return false;
+    }
+    const double gap = std::max(a.left, b.left) - std::min(a.right, b.right);
+    if (gap > reach * height || gap < -0.5 * height || std::abs(a.base - b.base) > 0.28 * height) {
+        return false;
+    }
+    int apart = 0;
+    for (std::size_t c = 0; c < 3; ++c) {
+        apart = std::max(apart, std::abs(s.text_color[c] - t.text_color[c]));
+    }
+    return apart < 70;
+}
+
+void join(MeasuredLine& a, const MeasuredLine& b) {
+    const double wa = a.right - a.left, wb = b.right - b.left;
+    const MeasuredLine& longer = wa >= wb ? a : b;
+    MeasuredLine result = longer;
+    const RectPx p = a.line.box_px, q = b.line.box_px;
+    RectPx& box = result.line.box_px;
+    box.x = std::min(p.x, q.x);
+    box.y = std::min(p.y, q.y);
+    box.width = std::max(p.right(), q.right()) - box.x;
+    box.height = std::max(p.bottom(), q.bottom()) - box.y;
+    result.left = std::min(a.left, b.left);
+    result.right = std::max(a.right, b.right);
+    result.letters = a.letters + b.letters;
+    result.weight = std::max(a.weight, b.weight);
+    result.line.confidence = std::max(a.line.confidence, b.line.confidence);
+    result.line.contrast = std::min(a.line.contrast, b.line.contrast);
+    result.line.paper_contrast = std::min(a.line.paper_contrast, b.line.paper_contrast);
+    result.line.kind = TextLine::Kind::line;
+    a = result;
+}
+
+}  // namespace
+
+std::vector<MeasuredLine> merged(std::vector<MeasuredLine> lines) {
+    std::stable_sort(lines.begin(), lines.end(), [](const MeasuredLine& a, const MeasuredLine& b) {
+        return a.weight > b.weight;
+    });
+    std::vector<MeasuredLine> kept;
+    for (const MeasuredLine& line : lines) {
+        const bool there = std::any_of(kept.begin(), kept.end(), [&](const MeasuredLine& other) {
+            return same_place(line.line.box_px, other.line.box_px);
+        });
+        if (!there) {
+            kept.push_back(line);
+        }
+    }
+    for (bool changed = true; changed;) {
+        changed = false;
+        for (std::size_t i = 0; i < kept.size() && !changed; ++i) {
+            for (std::size_t j = i + 1; j < kept.size() && !changed; ++j) {
+                if (one_line(kept[i], kept[j])) {
+                    join(kept[i], kept[j]);
+                    kept.erase(kept.begin() + static_cast<std::ptrdiff_t>(j));
+                    changed = true;
+                }
+            }
+        }
+    }
+    return kept;
+}
+
+}  // namespace paleproof::survey

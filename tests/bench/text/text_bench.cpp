@@ -1,0 +1,162 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+//
+// text_bench FACES [--verbose] [--net NET.onnx] [--bands NET.onnx] [--ocr] [--only NAME]
+//
+// Prints a table (Markdown) of the text survey on faces with exact truth. --net: another net in
+// the finder. --bands: the bare bands of a net, without looking at strokes. --ocr: an OCR engine in
+// sparse mode.
+
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <ctime>
+#include <filesystem>
+#include <fstream>
+#include <iterator>
+#include <map>
+#include <opencv2/core.hpp>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "core/error.h"
+#include "sparse_ocr.h"
+#include "survey/text/bands.h"
+#include "survey/text/text_finder.h"
+#include "tally.h"
+#include "truth.h"
+
+namespace {
+
+using namespace paleproof;
+
+std::vector<std::uint8_t> bytes_of(const std::string& path) {
+    std::ifstream file(path, std::ios::binary);
+    return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
+}
+
+/// Bands as lines: boxes only.
+std::vector<TextLine> bare_bands(const survey::BandNet& net, const Image& image) {
+    std::vector<TextLine> result;
+    for (const survey::Band& band : survey::bands_in(net.bands(image, image.ppi()), 1000)) {
+        const bool down = band.angle > 0.8;
+        const double w = down ? band.height : band.length, h = down ? band.length : band.height;
+        TextLine line;
+        line.box_px = {static_cast<int>(band.x - w / 2), static_cast<int>(band.y - h / 2),
+                       static_cast<int>(w) + 1, static_cast<int>(h) + 1};
+        line.confidence = band.strength;
+        line.x_height_px = band.height;
+        result.push_back(line);
+    }
+    return result;
+}
+
+/// Processor time of this thread: other work on the machine does not count.
+double now_ms() {
+    timespec t{};
+    clock_gettime(CLOCK_THREAD_CPUTIME_ID, &t);
+    return 1e3 * static_cast<double>(t.tv_sec) + 1e-6 * static_cast<double>(t.tv_nsec);
+}
+
+int run(int argc, char** argv) {
+    std::string folder, net, bands, only;
+    bool verbose = false, ocr = false;
+    for (int i = 1; i < argc; ++i) {
+        const std::string arg = argv[i];
+        const bool more = i + 1 < argc;
+        if (arg == "--verbose") {
+            verbose = true;
+        } else if (arg == "--ocr") {
+            ocr = true;
+        } else if (arg == "--net" && more) {
+            net = argv[++i];
+        } else if (arg == "--bands" && more) {
+            bands = argv[++i];
+        } else if (arg == "--only" && more) {
+            only = argv[++i];
+        } else {
+            folder = arg;
+        }
+    }
+    if (folder.empty()) {
+        fmt::print(stderr, "text_bench FACES [--verbose] [--net NET] [--bands NET] [--ocr] [--only NAME]\n");
+        return 2;
+    }
+    cv::setNumThreads(1);
+    const survey::TextFinder finder =
+        net.empty() ? survey::TextFinder() : survey::TextFinder(bytes_of(net));
+    std::optional<survey::BandNet> other;
+    if (!bands.empty()) {
+        other.emplace(bytes_of(bands));
+    }
+    std::vector<std::filesystem::path> paths;
+    for (const auto& entry : std::filesystem::directory_iterator(folder)) {
+        if (entry.path().extension() == ".json" &&
+            (only.empty() || entry.path().stem().string().starts_with(only))) {
+            paths.push_back(entry.path());
+        }
+    }
+    std::sort(paths.begin(), paths.end());
+    std::vector<bench::Tally> tallies;
+    tallies.emplace_back("survey");
+    if (!bands.empty()) {
+        tallies.emplace_back("bare bands of " + std::filesystem::path(bands).stem().string());
+    }
+    if (ocr) {
+        tallies.emplace_back("OCR, sparse");
+    }
+    for (const auto& path : paths) {
+        const bench::TrueFace face = bench::read_face(path);
+        std::size_t column = 0;
+        double start = now_ms();
+        const survey::TextSurvey found = finder.find(face.image, face.image.ppi());
+        tallies[column++].add(face, found.lines, now_ms() - start, true, verbose);
+        if (other) {
+            start = now_ms();
+            const auto lines = bare_bands(*other, face.image);
+            tallies[column++].add(face, lines, now_ms() - start, false, false);
+        }
+        if (ocr) {
+            start = now_ms();
+            const auto lines = bench::sparse_ocr(face.image);
+            tallies[column++].add(face, lines, now_ms() - start, false, false);
+        }
+    }
+    std::vector<std::string> keys;
+    std::vector<std::map<std::string, std::string>> values;
+    for (const bench::Tally& tally : tallies) {
+        values.emplace_back();
+        for (const auto& [key, value] : tally.rows()) {
+            values.back()[key] = value;
+            if (std::find(keys.begin(), keys.end(), key) == keys.end()) {
+                keys.push_back(key);
+            }
+        }
+    }
+    std::string head = "| |", rule = "| --- |";
+    for (const bench::Tally& tally : tallies) {
+        head += " " + tally.way() + " |";
+        rule += " --- |";
+    }
+    fmt::print("{}\n{}\n", head, rule);
+    for (const std::string& key : keys) {
+        std::string row = "| " + key + " |";
+        for (auto& column : values) {
+            row += " " + column[key] + " |";
+        }
+        fmt::print("{}\n", row);
+    }
+    return 0;
+}
+
+}  // namespace
+
+int main(int argc, char** argv) {
+    try {
+        return run(argc, argv);
+    } catch (const std::exception& error) {
+        fmt::print(stderr, "text_bench: {}\n", error.what());
+        return 2;
+    }
+}

@@ -1,0 +1,30 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <array>
+#include <filesystem>
+#include <string>
+#include <vector>
+
+#include "core/image.h"
+
+namespace paleproof::bench {
+
+struct TrueLine {
+    std::string text, ground, effect, font;
+    bool mark = false, capitals = false, reversed = false, flat = false;
+    double points = 0, x_px = 0, cap_px = 0, angle = 0, contrast = 1;
+    std::array<std::array<double, 2>, 4> band{};  ///< top left, top right, base right, base left
+};
+
+struct TrueFace {
+    std::string name, group, kind;
+    Image image;
+    std::vector<TrueLine> lines;
+};
+
+/// NAME.json with NAME.ppm beside it, as make_faces.py writes them. Error{file} when it cannot.
+[[nodiscard]] TrueFace read_face(const std::filesystem::path& json);
+
+}  // namespace paleproof::bench
