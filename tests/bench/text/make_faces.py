@@ -144,6 +144,14 @@ def set_line(face: Face, style: Style, text: str, x: float, y: float, *, align: 
 
     x_em, cap_em = em_heights(style.path)
     x_px, cap_px = x_em * em / FINE, cap_em * em / FINE
+    if text.isdigit():  # figures need not be as tall as capitals
+        tops = [-font(style.path, 2000).getbbox(g, anchor="ls")[1] / 2000 for g in text]
+        cap_em = sum(tops) / len(tops)
+        even = max(tops) - min(tops) < 0.06 and all(
+            font(style.path, 2000).getbbox(g, anchor="ls")[3] < 60 for g in text)
+    else:
+        even = True
+    cap_px = cap_em * em / FINE
     tall = cap_px if text == text.upper() else x_px
     rise, fall = (base - box[1]) / FINE, (box[3] - base) / FINE
     corners = [place(0, -rise), place(length, -rise), place(length, fall), place(0, fall)]
@@ -152,20 +160,19 @@ def set_line(face: Face, style: Style, text: str, x: float, y: float, *, align: 
     if min(xs) < 1 or min(ys) < 1 or max(xs) > w - 1 or max(ys) > h - 1:
         return 0.0
     # Turn at the fine size, then reduce: an exact place to a quarter pixel.
-    side = math.ceil((math.hypot(mask.width, mask.height) / FINE + 4) / 2) * 2
-    canvas = Image.new("L", (side * FINE, side * FINE), 0)
-    ox, oy = x - side / 2, y - side / 2
-    ix, iy = math.floor(ox), math.floor(oy)
+    em_px = em / FINE
+    ix, iy = math.floor(min(xs) - em_px), math.floor(min(ys) - em_px)
+    size = (math.ceil(max(xs) + em_px) - ix, math.ceil(max(ys) + em_px) - iy)
     cx, cy = (x - ix) * FINE, (y - iy) * FINE
-    start = (-box[0] / FINE + shift) * FINE
+    start = -box[0] + shift * FINE
+    canvas = Image.new("L", (size[0] * FINE, size[1] * FINE), 0)
     if angle:
         inverse = (c, s, -(c * cx + s * cy) - start, -s, c, s * cx - c * cy + base)
         canvas = mask.transform(canvas.size, Image.AFFINE, inverse, Image.BILINEAR)
     else:
         canvas.paste(mask, (round(cx + start), round(cy - base)))
-    small = canvas.resize((side, side), Image.BOX)
-    before = face.image.crop((ix, iy, ix + side, iy + side))
-    em_px = em / FINE
+    small = canvas.resize(size, Image.BOX)
+    before = face.image.crop((ix, iy, ix + size[0], iy + size[1]))
     if style.effect == "outline":
         grow = max(1, round(em_px * 0.06)) * 2 + 1
         paint(face, small.filter(ImageFilter.MaxFilter(grow)), (ix, iy), style.rim)
@@ -191,7 +198,7 @@ def set_line(face: Face, style: Style, text: str, x: float, y: float, *, align: 
         under, contrast = float(means.mean()), float(np.percentile(ratio(ink_lum, means), 10))
     face.lines.append({
         "text": text, "mark": mark, "points": em_px / u, "x_px": x_px, "cap_px": cap_px,
-        "capitals": text == text.upper(), "angle": angle % 360, "ground": ground,
+        "capitals": text == text.upper(), "even": even, "angle": angle % 360, "ground": ground,
         "effect": style.effect, "contrast": contrast, "reversed": ink_lum > under,
         "flat": flat is not None and style.effect == "plain",
         "font": Path(style.path).stem,

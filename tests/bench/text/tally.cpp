@@ -115,7 +115,7 @@ void Tally::add(const TrueFace& face, const std::vector<TextLine>& found, double
             }
         }
         ++shares_["lines joined with another"].all;
-        if (line.mark || shared != 1) {
+        if (line.mark || !line.even || shared != 1) {
             continue;
         }
         const double size = line.capitals ? best->cap_height_px / line.cap_px

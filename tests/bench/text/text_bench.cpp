@@ -1,11 +1,12 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
 //
-// text_bench FACES [--verbose] [--net NET.onnx] [--bands NET.onnx] [--ocr] [--only NAME]
+// text_bench FACES [--verbose] [--net NET.onnx] [--bands NET.onnx] [--ocr] [--only NAME] [--show FOLDER]
 //
 // Prints a table (Markdown) of the text survey on faces with exact truth. --net: another net in
 // the finder. --bands: the bare bands of a net, without looking at strokes. --ocr: an OCR engine in
-// sparse mode.
+// sparse mode. --show: the faces with the boxes that were found, as PPM: lines green, marks blue, reversed
+// ones with red in it.
 
 #include <fmt/core.h>
 
@@ -52,6 +53,28 @@ std::vector<TextLine> bare_bands(const survey::BandNet& net, const Image& image)
     return result;
 }
 
+void write_boxes(const std::filesystem::path& path, Image image,
+                 const std::vector<TextLine>& lines) {
+    for (const TextLine& line : lines) {
+        const RectPx& b = line.box_px;
+        for (int y = b.y; y < b.bottom(); ++y) {
+            for (int x = b.x; x < b.right(); ++x) {
+                if (y == b.y || y + 1 == b.bottom() || x == b.x || x + 1 == b.right()) {
+                    std::uint8_t* p = image.row(y) + 3 * x;
+                    p[0] = line.reversed ? 255 : 0;
+                    p[1] = line.kind == TextLine::Kind::line ? 220 : 0;
+                    p[2] = line.kind == TextLine::Kind::line ? 0 : 255;
+                }
+            }
+        }
+    }
+    std::filesystem::create_directories(path.parent_path());
+    std::ofstream file(path, std::ios::binary);
+    file << "P6\n" << image.width() << ' ' << image.height() << "\n255\n";
+    file.write(reinterpret_cast<const char*>(image.bytes().data()),
+               static_cast<std::streamsize>(image.bytes().size()));
+}
+
 /// Processor time of this thread: other work on the machine does not count.
 double now_ms() {
     timespec t{};
@@ -60,7 +83,7 @@ double now_ms() {
 }
 
 int run(int argc, char** argv) {
-    std::string folder, net, bands, only;
+    std::string folder, net, bands, only, show;
     bool verbose = false, ocr = false;
     for (int i = 1; i < argc; ++i) {
         const std::string arg = argv[i];
@@ -75,12 +98,14 @@ int run(int argc, char** argv) {
             bands = argv[++i];
         } else if (arg == "--only" && more) {
             only = argv[++i];
+        } else if (arg == "--show" && more) {
+            show = argv[++i];
         } else {
             folder = arg;
         }
     }
     if (folder.empty()) {
-        fmt::print(stderr, "text_bench FACES [--verbose] [--net NET] [--bands NET] [--ocr] [--only NAME]\n");
+        fmt::print(stderr, "text_bench FACES [--verbose] [--net NET] [--bands NET] [--ocr] [--only NAME] [--show FOLDER]\n");
         return 2;
     }
     cv::setNumThreads(1);
@@ -112,6 +137,9 @@ int run(int argc, char** argv) {
         double start = now_ms();
         const survey::TextSurvey found = finder.find(face.image, face.image.ppi());
         tallies[column++].add(face, found.lines, now_ms() - start, true, verbose);
+        if (!show.empty()) {
+            write_boxes(std::filesystem::path(show) / (face.name + ".ppm"), face.image, found.lines);
+        }
         if (other) {
             start = now_ms();
             const auto lines = bare_bands(*other, face.image);

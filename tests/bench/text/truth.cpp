@@ -52,6 +52,7 @@ TrueFace read_face(const std::filesystem::path& path) {
         line.capitals = from.at("capitals");
         line.reversed = from.at("reversed");
         line.flat = from.at("flat");
+        line.even = from.at("even");
         line.points = from.at("points");
         line.x_px = from.at("x_px");
         line.cap_px = from.at("cap_px");

@@ -14,6 +14,7 @@ namespace paleproof::bench {
 struct TrueLine {
     std::string text, ground, effect, font;
     bool mark = false, capitals = false, reversed = false, flat = false;
+    bool even = true;  ///< false for old-style figures, which have no one height
     double points = 0, x_px = 0, cap_px = 0, angle = 0, contrast = 1;
     std::array<std::array<double, 2>, 4> band{};  ///< top left, top right, base right, base left
 };
