@@ -41,9 +41,7 @@ cv::Mat reduced(const cv::Mat& source, double factor) {
     if (factor == 1.0) {
         return source;
     }
-    const auto side = [&](int n) {
-        return std::max(1, static_cast<int>(std::lround(n / factor)));
-    };
+    const auto side = [&](int n) { return std::max(1, static_cast<int>(std::lround(n / factor))); };
     cv::Mat result;
     cv::resize(source, result, {side(source.cols), side(source.rows)}, 0, 0,
                factor > 1.0 ? cv::INTER_AREA : cv::INTER_LINEAR);
@@ -87,8 +85,8 @@ struct BandNet::Pool {
     std::vector<std::unique_ptr<cv::dnn::Net>> free;
 
     std::unique_ptr<cv::dnn::Net> loaded() const {
-        auto net = std::make_unique<cv::dnn::Net>(cv::dnn::readNetFromONNX(
-            reinterpret_cast<const char*>(onnx.data()), onnx.size()));
+        auto net = std::make_unique<cv::dnn::Net>(
+            cv::dnn::readNetFromONNX(reinterpret_cast<const char*>(onnx.data()), onnx.size()));
         net->setPreferableBackend(cv::dnn::DNN_BACKEND_OPENCV);
         net->setPreferableTarget(cv::dnn::DNN_TARGET_CPU);
         return net;

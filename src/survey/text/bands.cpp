@@ -12,7 +12,7 @@ namespace paleproof::survey {
 namespace {
 
 constexpr float threshold = 0.0F;
-constexpr float step = 1.5F;       // how far the threshold is raised to part what hangs together
+constexpr float step = 1.5F;  // how far the threshold is raised to part what hangs together
 constexpr int most_steps = 3;
 constexpr double least_fill = 0.6;  // of a box that a band fills; two joined lines fill less
 constexpr double least_peak = 1.0;
@@ -45,7 +45,7 @@ std::vector<Cells> parts(const cv::Mat& logits, float least) {
 }
 
 struct Fit {
-    Band band;         ///< in cells
+    Band band;  ///< in cells
     double fill = 1.0;
     double thick = 0.0;
 };
@@ -121,8 +121,7 @@ void collect(const Cells& cells, const cv::Mat& marks, int level, std::vector<Ba
         for (std::size_t i = 0; i < cells.at.size(); ++i) {
             part.at<float>(cells.at[i] - box.tl()) = cells.logit[i];
         }
-        std::vector<Cells> pieces =
-            parts(part, threshold + step * static_cast<float>(level + 1));
+        std::vector<Cells> pieces = parts(part, threshold + step * static_cast<float>(level + 1));
         if (!pieces.empty()) {
             for (Cells& piece : pieces) {
                 for (cv::Point& p : piece.at) {

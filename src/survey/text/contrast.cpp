@@ -13,7 +13,7 @@
 namespace paleproof::survey {
 namespace {
 
-constexpr double window = 0.8;  // band heights: about one letter
+constexpr double window = 0.8;   // band heights: about one letter
 constexpr double reached = 0.1;  // the share of the length that may have less contrast
 
 /// The median of each channel over the pixels that were added.
@@ -89,8 +89,7 @@ Part part_of(const Strokes& s, std::span<const Piece> pieces, int margin) {
 
 cv::Mat grown(const cv::Mat& mask, int r) {
     cv::Mat result;
-    cv::dilate(mask, result,
-               cv::getStructuringElement(cv::MORPH_RECT, {2 * r + 1, 2 * r + 1}));
+    cv::dilate(mask, result, cv::getStructuringElement(cv::MORPH_RECT, {2 * r + 1, 2 * r + 1}));
     return result;
 }
 
@@ -150,7 +149,8 @@ RgbCode core_color(const Strip& strip, const Strokes& s, const Part& part, doubl
 
 double low_share(std::vector<double>& values) {
     std::sort(values.begin(), values.end());
-    const double low = values[static_cast<std::size_t>(reached * static_cast<double>(values.size() - 1))];
+    const double low =
+        values[static_cast<std::size_t>(reached * static_cast<double>(values.size() - 1))];
     const double middle = values[values.size() / 2];
     // On a ground that does not vary the windows differ by noise only: their median is better.
     return low > 0.92 * middle ? middle : low;
@@ -158,9 +158,8 @@ double low_share(std::vector<double>& values) {
 
 }  // namespace
 
-LineContrast contrast_of(const Strip& strip, const Strokes& strokes,
-                         std::span<const Piece> pieces, double stroke,
-                         const PaperLuminance& paper) {
+LineContrast contrast_of(const Strip& strip, const Strokes& strokes, std::span<const Piece> pieces,
+                         double stroke, const PaperLuminance& paper) {
     const double height = strokes.base - strokes.top;
     const int far = std::max(4, static_cast<int>(std::lround(0.4 * height)));
     const Part part = part_of(strokes, pieces, far);

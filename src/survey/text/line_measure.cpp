@@ -85,8 +85,8 @@ Profile profile_of(const Strokes& s, std::span<const Piece> pieces) {
 
 double mean_of(const std::vector<double>& rows, double from, double to) {
     const int first = std::max(0, static_cast<int>(std::lround(from)));
-    const int last =
-        std::min(static_cast<int>(rows.size()) - 1, std::max(first + 1, static_cast<int>(std::lround(to))));
+    const int last = std::min(static_cast<int>(rows.size()) - 1,
+                              std::max(first + 1, static_cast<int>(std::lround(to))));
     if (last <= first) {
         return 0.0;
     }
@@ -142,8 +142,8 @@ int letters_in(const Strokes& s, std::span<const Piece> pieces) {
         int runs = 0;
         for (const double share : {0.3, 0.5, 0.7}) {
             const double sag = s.slope * (p.x + p.width / 2.0 - s.middle);
-            const int v = std::clamp(static_cast<int>(s.top + sag + share * height), 0,
-                                     s.tone.height - 1);
+            const int v =
+                std::clamp(static_cast<int>(s.top + sag + share * height), 0, s.tone.height - 1);
             bool before = false;
             for (int u = p.x; u < p.right(); ++u) {
                 const bool here = s.labels.at(u, v) == p.label;
@@ -200,7 +200,8 @@ MeasuredLine measured(const Strip& strip, const Strokes& s, std::span<const Piec
 
     line.capitals_only = heights.capitals_only;
     line.cap_height_px = heights.cap / strip.scale_v;
-    line.x_height_px = heights.capitals_only ? x_of_cap * line.cap_height_px : heights.x / strip.scale_v;
+    line.x_height_px =
+        heights.capitals_only ? x_of_cap * line.cap_height_px : heights.x / strip.scale_v;
     line.x_height = from_pixels(line.x_height_px, ppi);
     line.cap_height = from_pixels(line.cap_height_px, ppi);
     line.stroke_px = stroke / strip.scale_v;
@@ -220,7 +221,8 @@ MeasuredLine measured(const Strip& strip, const Strokes& s, std::span<const Piec
             line.point_size_low = std::max(line.point_size_low, cap_pt / (1.1 * cap_most));
             line.point_size_high = std::min(line.point_size_high, cap_pt / cap_least);
             line.point_size_high = std::max(line.point_size_high, line.point_size_low);
-            line.point_size = std::clamp(line.point_size, line.point_size_low, line.point_size_high);
+            line.point_size =
+                std::clamp(line.point_size, line.point_size_low, line.point_size_high);
         }
     }
     line.reversed = s.light;
@@ -253,7 +255,8 @@ MeasuredLine measured(const Strip& strip, const Strokes& s, std::span<const Piec
     line.box_px.width = static_cast<int>(std::ceil(fx1 - 1e-6)) - line.box_px.x;
     line.box_px.height = static_cast<int>(std::ceil(fy1 - 1e-6)) - line.box_px.y;
 
-    // Place along and across the line in face pixels, for joining: an axis-parallel frame is enough.
+    // Place along and across the line in face pixels, for joining: an axis-parallel frame is
+    // enough.
     const double angle = strip.quarter_turns * std::numbers::pi / 2 + strip.slant;
     const double c = std::cos(angle), si = std::sin(angle);
     const auto along = [&](double u) {

@@ -22,8 +22,8 @@ struct MeasuredLine {
 
 /// How tall the letters of a run of pieces are, in strip pixels.
 struct Heights {
-    double x = 0.0;      ///< x-height, or the height of capitals where only these show
-    double cap = 0.0;    ///< capitals or ascenders; 0 where none shows
+    double x = 0.0;    ///< x-height, or the height of capitals where only these show
+    double cap = 0.0;  ///< capitals or ascenders; 0 where none shows
     bool capitals_only = false;
     bool upside_down = false;  ///< what stands out does so below
 };

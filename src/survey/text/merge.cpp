@@ -28,10 +28,10 @@ bool one_line(const MeasuredLine& a, const MeasuredLine& b) {
     const double height = std::max(s.x_height_px, t.x_height_px);
     // A run of capitals or digits beside mixed letters: compare the capitals.
     const bool mixed = s.capitals_only != t.capitals_only;
-    const double p = mixed && s.cap_height_px > 0 && t.cap_height_px > 0 ? s.cap_height_px
-                                                                          : s.x_height_px;
-    const double q = mixed && s.cap_height_px > 0 && t.cap_height_px > 0 ? t.cap_height_px
-                                                                          : t.x_height_px;
+    const double p =
+        mixed && s.cap_height_px > 0 && t.cap_height_px > 0 ? s.cap_height_px : s.x_height_px;
+    const double q =
+        mixed && s.cap_height_px > 0 && t.cap_height_px > 0 ? t.cap_height_px : t.x_height_px;
     if (std::min(p, q) < 0.78 * std::max(p, q)) {
         return false;
     }

@@ -169,10 +169,9 @@ Strip strip_of(const Image& image, const Band& band, int quarter_turns) {
                 y1 = std::max(y1, y);
             }
         }
-        const cv::Rect part(static_cast<int>(std::floor(x0)) - 2,
-                            static_cast<int>(std::floor(y0)) - 2,
-                            static_cast<int>(std::ceil(x1 - x0)) + 5,
-                            static_cast<int>(std::ceil(y1 - y0)) + 5);
+        const cv::Rect part(
+            static_cast<int>(std::floor(x0)) - 2, static_cast<int>(std::floor(y0)) - 2,
+            static_cast<int>(std::ceil(x1 - x0)) + 5, static_cast<int>(std::ceil(y1 - y0)) + 5);
         cv::Mat source = cut(face, part);
         // Large text is reduced by a whole factor first: the sampling below reads four pixels only.
         const int less = std::max(1, static_cast<int>(std::floor(1 / scale + 0.25)));

@@ -12,9 +12,9 @@
 namespace paleproof::survey {
 namespace {
 
-constexpr int least_depth = 9;         // codes; 1.6 : 1 in thin small letters
-constexpr double ink_share = 0.93;     // of the band's pixels, by depth: where cores of strokes are
-constexpr double reach_ends = 0.9;     // x-heights between a word and the next
+constexpr int least_depth = 9;      // codes; 1.6 : 1 in thin small letters
+constexpr double ink_share = 0.93;  // of the band's pixels, by depth: where cores of strokes are
+constexpr double reach_ends = 0.9;  // x-heights between a word and the next
 
 cv::Mat mat(const Plane8& plane) {
     return {plane.height, plane.width, CV_8UC1, const_cast<std::uint8_t*>(plane.data.data())};
@@ -177,8 +177,8 @@ void settle(Strokes& s, const std::vector<Piece>& full, int left, int right) {
     }
     const auto edge = [&](double near, bool rising) {
         const int first = std::max(1, static_cast<int>(std::lround(near - 0.45 * height)));
-        const int last = std::min(s.tone.height - 1,
-                                  static_cast<int>(std::lround(near + 0.45 * height)));
+        const int last =
+            std::min(s.tone.height - 1, static_cast<int>(std::lround(near + 0.45 * height)));
         double best = 0.0;
         int at = -1;
         for (int v = first; v <= last; ++v) {
@@ -353,8 +353,8 @@ std::optional<Strokes> of_polarity(const Strip& strip, bool light, cv::Mat& mask
     double left = strip.left, right = strip.right;
     s.pieces = chained(parts, s, left, right);
     const double height = s.base - s.top;
-    s.covered = length_under(s.pieces, strip.left, strip.right) /
-                std::max(1.0, strip.right - strip.left);
+    s.covered =
+        length_under(s.pieces, strip.left, strip.right) / std::max(1.0, strip.right - strip.left);
     double good = 0, bad = 0;
     for (const Piece& piece : s.pieces) {
         good += piece.area;
@@ -363,10 +363,10 @@ std::optional<Strokes> of_polarity(const Strip& strip, bool light, cv::Mat& mask
         if (piece.right() <= strip.left || piece.x >= strip.right) {
             continue;
         }
-        const double rows = std::min<double>(piece.bottom(), s.base) -
-                            std::max<double>(piece.y, s.top);
-        const double columns = std::min<double>(piece.right(), strip.right) -
-                               std::max<double>(piece.x, strip.left);
+        const double rows =
+            std::min<double>(piece.bottom(), s.base) - std::max<double>(piece.y, s.top);
+        const double columns =
+            std::min<double>(piece.right(), strip.right) - std::max<double>(piece.x, strip.left);
         bad += std::max(0.0, rows) * std::max(0.0, columns) * piece.area /
                (static_cast<double>(piece.width) * piece.height);
     }

@@ -22,21 +22,21 @@ struct Piece {
 /// The ink of one polarity in a strip, as far as it looks like a line of letters. Planes hold the
 /// luminance with the ink as the dark side: 255 - luminance for light ink.
 struct Strokes {
-    bool light = false;  ///< the ink is lighter than what lies around it
-    Plane8 tone;         ///< the luminance, turned over for light ink
-    Plane8 ground;       ///< what the tone would be without strokes
-    Plane<int> labels;   ///< pieces; 0 = no ink
-    int ink = 0;         ///< tone of the ink
-    int depth = 0;       ///< ground minus ink, typical
+    bool light = false;            ///< the ink is lighter than what lies around it
+    Plane8 tone;                   ///< the luminance, turned over for light ink
+    Plane8 ground;                 ///< what the tone would be without strokes
+    Plane<int> labels;             ///< pieces; 0 = no ink
+    int ink = 0;                   ///< tone of the ink
+    int depth = 0;                 ///< ground minus ink, typical
     double top = 0.0, base = 0.0;  ///< rows of x-height and base line at column `middle`
     double slope = 0.0;            ///< rows down for each column to the right
     double middle = 0.0;
     std::vector<Piece> pieces;  ///< that belong to the line, from the left
-    double covered = 0.0;  ///< share of the band's length under pieces as tall as letters
-    double pure = 0.0;     ///< share of the ink in the band that belongs to such pieces
-    double leak = 0.0;     ///< share of the outline where the same tone goes on: gaps, not letters
-    double inside = 0.0;   ///< share of the outline that lies in the ink of the other polarity
-    double fit = 0.0;      ///< 0..1, all in all
+    double covered = 0.0;       ///< share of the band's length under pieces as tall as letters
+    double pure = 0.0;          ///< share of the ink in the band that belongs to such pieces
+    double leak = 0.0;    ///< share of the outline where the same tone goes on: gaps, not letters
+    double inside = 0.0;  ///< share of the outline that lies in the ink of the other polarity
+    double fit = 0.0;     ///< 0..1, all in all
 
     /// Ink coverage 0..1 of a pixel: 1 at the tone of the ink, 0 at the ground.
     [[nodiscard]] double coverage(int u, int v) const;

@@ -96,7 +96,8 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
             continue;
         }
         for (const std::vector<Piece>& run : runs(look->strokes)) {
-            const bool any = std::any_of(run.begin(), run.end(), [](const Piece& p) { return p.full; });
+            const bool any =
+                std::any_of(run.begin(), run.end(), [](const Piece& p) { return p.full; });
             if (!any) {
                 continue;
             }
@@ -118,10 +119,10 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
     for (MeasuredLine& line : found) {
         result.lines.push_back(std::move(line.line));
     }
-    std::stable_sort(result.lines.begin(), result.lines.end(),
-                     [](const TextLine& a, const TextLine& b) {
-                         return std::tuple(a.box_px.y, a.box_px.x) < std::tuple(b.box_px.y, b.box_px.x);
-                     });
+    std::stable_sort(
+        result.lines.begin(), result.lines.end(), [](const TextLine& a, const TextLine& b) {
+            return std::tuple(a.box_px.y, a.box_px.x) < std::tuple(b.box_px.y, b.box_px.x);
+        });
     return result;
 }
 

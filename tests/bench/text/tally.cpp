@@ -36,9 +36,8 @@ std::vector<std::array<double, 2>> middle(const TrueLine& line) {
 
 double cover(const TrueLine& line, const RectPx& box) {
     const auto points = middle(line);
-    const auto hits = std::count_if(points.begin(), points.end(), [&](const auto& p) {
-        return inside(box, p[0], p[1], 1.0);
-    });
+    const auto hits = std::count_if(points.begin(), points.end(),
+                                    [&](const auto& p) { return inside(box, p[0], p[1], 1.0); });
     return static_cast<double>(hits) / static_cast<double>(points.size());
 }
 
@@ -52,8 +51,10 @@ std::string quantile(std::vector<double> values, double share, const char* unit)
 }
 
 std::string size_class(double points) {
-    return points < 5 ? "4 to 5 pt" : points < 7 ? "5 to 7 pt" : points < 12 ? "7 to 12 pt"
-                                                                            : "over 12 pt";
+    return points < 5    ? "4 to 5 pt"
+           : points < 7  ? "5 to 7 pt"
+           : points < 12 ? "7 to 12 pt"
+                         : "over 12 pt";
 }
 
 }  // namespace
@@ -73,7 +74,8 @@ void Tally::add(const TrueFace& face, const std::vector<TextLine>& found, double
                 return inside(f.box_px, p[0], p[1], 1.0);
             });
         });
-        const bool hit = static_cast<double>(hits) >= found_share * static_cast<double>(points.size());
+        const bool hit =
+            static_cast<double>(hits) >= found_share * static_cast<double>(points.size());
         std::vector<std::string> keys;
         if (line.mark) {
             keys.push_back("found: marks");
@@ -94,20 +96,23 @@ void Tally::add(const TrueFace& face, const std::vector<TextLine>& found, double
             ++shares_[key].all;
         }
         if (verbose && !hit) {
-            fmt::print("  missed {}: '{}' {:.1f} pt contrast {:.1f} {} {} angle {:.0f} at {:.0f},{:.0f} font {}\n",
-                       face.name, line.text, line.points, line.contrast, line.ground, line.effect,
-                       line.angle, line.band[0][0], line.band[0][1], line.font);
+            fmt::print(
+                "  missed {}: '{}' {:.1f} pt contrast {:.1f} {} {} angle {:.0f} at {:.0f},{:.0f} "
+                "font {}\n",
+                face.name, line.text, line.points, line.contrast, line.ground, line.effect,
+                line.angle, line.band[0][0], line.band[0][1], line.font);
         }
-        const auto best = std::max_element(found.begin(), found.end(), [&](const auto& a, const auto& b) {
-            return cover(line, a.box_px) < cover(line, b.box_px);
-        });
+        const auto best =
+            std::max_element(found.begin(), found.end(), [&](const auto& a, const auto& b) {
+                return cover(line, a.box_px) < cover(line, b.box_px);
+            });
         if (!measures || !hit || best == found.end() || cover(line, best->box_px) < found_share) {
             continue;
         }
         // A box of two true lines measures neither.
-        const auto shared = std::count_if(face.lines.begin(), face.lines.end(), [&](const TrueLine& t) {
-            return cover(t, best->box_px) > 0.3;
-        });
+        const auto shared =
+            std::count_if(face.lines.begin(), face.lines.end(),
+                          [&](const TrueLine& t) { return cover(t, best->box_px) > 0.3; });
         if (shared != 1) {
             ++shares_["lines joined with another"].hit;
             if (verbose) {
@@ -118,8 +123,8 @@ void Tally::add(const TrueFace& face, const std::vector<TextLine>& found, double
         if (line.mark || !line.even || shared != 1) {
             continue;
         }
-        const double size = line.capitals ? best->cap_height_px / line.cap_px
-                                          : best->x_height_px / line.x_px;
+        const double size =
+            line.capitals ? best->cap_height_px / line.cap_px : best->x_height_px / line.x_px;
         const double off = 100 * std::abs(size - 1);
         errors_[line.capitals ? "cap height" : "x-height"].push_back(off);
         shares_["reversed right"].hit += best->reversed == line.reversed;
@@ -136,27 +141,31 @@ void Tally::add(const TrueFace& face, const std::vector<TextLine>& found, double
             errors_["contrast on flat grounds"].push_back(contrast_off);
         }
         if (verbose && (off > 10 || contrast_off > 15 || best->reversed != line.reversed)) {
-            fmt::print("  measured {}: '{}' {:.1f} pt {} {} size x{:.2f} caps {} contrast {:.2f} true {:.2f} "
-                       "reversed {} true {} font {} x {:.1f} px at {:.0f},{:.0f}\n",
-                       face.name, line.text, line.points, line.ground, line.effect, size,
-                       best->capitals_only, best->contrast, line.contrast, best->reversed,
-                       line.reversed, line.font, line.x_px, line.band[0][0], line.band[0][1]);
+            fmt::print(
+                "  measured {}: '{}' {:.1f} pt {} {} size x{:.2f} caps {} contrast {:.2f} true "
+                "{:.2f} "
+                "reversed {} true {} font {} x {:.1f} px at {:.0f},{:.0f}\n",
+                face.name, line.text, line.points, line.ground, line.effect, size,
+                best->capitals_only, best->contrast, line.contrast, best->reversed, line.reversed,
+                line.font, line.x_px, line.band[0][0], line.band[0][1]);
         }
     }
     int wrong = 0;
     for (const TextLine& f : found) {
-        const bool known = std::any_of(face.lines.begin(), face.lines.end(), [&](const TrueLine& line) {
-            const double cx = f.box_px.x + f.box_px.width / 2.0, cy = f.box_px.y + f.box_px.height / 2.0;
-            double x0 = 1e9, y0 = 1e9, x1 = -1e9, y1 = -1e9;
-            for (const auto& p : line.band) {
-                x0 = std::min(x0, p[0]);
-                x1 = std::max(x1, p[0]);
-                y0 = std::min(y0, p[1]);
-                y1 = std::max(y1, p[1]);
-            }
-            return cover(line, f.box_px) > 0 ||
-                   (cx > x0 - 2 && cx < x1 + 2 && cy > y0 - 2 && cy < y1 + 2);
-        });
+        const bool known =
+            std::any_of(face.lines.begin(), face.lines.end(), [&](const TrueLine& line) {
+                const double cx = f.box_px.x + f.box_px.width / 2.0,
+                             cy = f.box_px.y + f.box_px.height / 2.0;
+                double x0 = 1e9, y0 = 1e9, x1 = -1e9, y1 = -1e9;
+                for (const auto& p : line.band) {
+                    x0 = std::min(x0, p[0]);
+                    x1 = std::max(x1, p[0]);
+                    y0 = std::min(y0, p[1]);
+                    y1 = std::max(y1, p[1]);
+                }
+                return cover(line, f.box_px) > 0 ||
+                       (cx > x0 - 2 && cx < x1 + 2 && cy > y0 - 2 && cy < y1 + 2);
+            });
         if (!known) {
             ++wrong;
             if (verbose) {
@@ -167,7 +176,7 @@ void Tally::add(const TrueFace& face, const std::vector<TextLine>& found, double
             }
         }
     }
-    auto& count = false_[face.group == "hard" ? "false a face: hard, without text"
+    auto& count = false_[face.group == "hard"   ? "false a face: hard, without text"
                          : face.group == "easy" ? "false a face: plain art, without text"
                                                 : "false a face: with text"];
     count.first += wrong;
@@ -182,16 +191,20 @@ void Tally::add(const TrueFace& face, const std::vector<TextLine>& found, double
 std::vector<std::pair<std::string, std::string>> Tally::rows() const {
     std::vector<std::pair<std::string, std::string>> result;
     for (const auto& [key, share] : shares_) {
-        result.emplace_back(key, fmt::format("{:.1f} % of {}", 100.0 * share.hit / std::max(1, share.all), share.all));
+        result.emplace_back(
+            key,
+            fmt::format("{:.1f} % of {}", 100.0 * share.hit / std::max(1, share.all), share.all));
     }
     for (const auto& [key, count] : false_) {
-        result.emplace_back(key, fmt::format("{:.2f}", static_cast<double>(count.first) / std::max(1, count.second)));
+        result.emplace_back(key, fmt::format("{:.2f}", static_cast<double>(count.first) /
+                                                           std::max(1, count.second)));
     }
     for (const auto& [key, values] : errors_) {
         result.emplace_back("error, median: " + key, quantile(values, 0.5, "%"));
         result.emplace_back("error, 95th percentile: " + key, quantile(values, 0.95, "%"));
     }
-    result.emplace_back("processor time a face at 300 ppi, median", quantile(milliseconds_, 0.5, "ms"));
+    result.emplace_back("processor time a face at 300 ppi, median",
+                        quantile(milliseconds_, 0.5, "ms"));
     return result;
 }
 

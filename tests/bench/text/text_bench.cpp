@@ -1,12 +1,13 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
 //
-// text_bench FACES [--verbose] [--net NET.onnx] [--bands NET.onnx] [--ocr] [--only NAME] [--show FOLDER]
+// text_bench FACES [--verbose] [--net NET.onnx] [--bands NET.onnx] [--ocr] [--only NAME] [--show
+// FOLDER]
 //
 // Prints a table (Markdown) of the text survey on faces with exact truth. --net: another net in
 // the finder. --bands: the bare bands of a net, without looking at strokes. --ocr: an OCR engine in
-// sparse mode. --show: the faces with the boxes that were found, as PPM: lines green, marks blue, reversed
-// ones with red in it.
+// sparse mode. --show: the faces with the boxes that were found, as PPM: lines green, marks blue,
+// reversed ones with red in it.
 
 #include <fmt/core.h>
 
@@ -105,7 +106,9 @@ int run(int argc, char** argv) {
         }
     }
     if (folder.empty()) {
-        fmt::print(stderr, "text_bench FACES [--verbose] [--net NET] [--bands NET] [--ocr] [--only NAME] [--show FOLDER]\n");
+        fmt::print(stderr,
+                   "text_bench FACES [--verbose] [--net NET] [--bands NET] [--ocr] [--only NAME] "
+                   "[--show FOLDER]\n");
         return 2;
     }
     cv::setNumThreads(1);
@@ -138,7 +141,8 @@ int run(int argc, char** argv) {
         const survey::TextSurvey found = finder.find(face.image, face.image.ppi());
         tallies[column++].add(face, found.lines, now_ms() - start, true, verbose);
         if (!show.empty()) {
-            write_boxes(std::filesystem::path(show) / (face.name + ".ppm"), face.image, found.lines);
+            write_boxes(std::filesystem::path(show) / (face.name + ".ppm"), face.image,
+                        found.lines);
         }
         if (other) {
             start = now_ms();
