@@ -165,6 +165,11 @@ BandMap BandNet::bands(const Image& image, Ppi ppi) const {
     BandMap result;
     result.cell_x = net_cell * factor;
     result.cell_y = net_cell * factor;
+    const cv::Mat gray = luminance(plane);
+    result.luminance = Plane8(gray.cols, gray.rows);
+    for (int y = 0; y < gray.rows; ++y) {
+        std::copy_n(gray.ptr(y), gray.cols, result.luminance.row(y));
+    }
     const auto copy = [&](const cv::Mat& map, PlaneF& to, int from_row, int to_row) {
         if (to.empty()) {
             to = PlaneF(cols, rows, 1, -20.0F);

@@ -13,8 +13,9 @@ namespace paleproof::survey {
 
 /// What the net answered for a face.
 struct BandMap {
-    PlaneF lines;  ///< logits: is this cell between base line and x-height of a line
-    PlaneF marks;  ///< the same for single glyphs; empty when the net does not tell
+    PlaneF lines;      ///< logits: is this cell between base line and x-height of a line
+    PlaneF marks;      ///< the same for single glyphs; empty when the net does not tell
+    Plane8 luminance;  ///< what the net saw, sRGB-encoded; two pixels for each cell
     double cell_x = 4.0, cell_y = 4.0;  ///< pixels of the face for each cell
 };
 

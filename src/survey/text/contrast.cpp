@@ -93,13 +93,21 @@ cv::Mat grown(const cv::Mat& mask, int r) {
     return result;
 }
 
-/// The pixels that show the ink unmixed: inside of wide strokes, else the deepest ones.
+/// Tone of a pixel as it is in the face, the ink's side dark.
+int exact_tone(const std::uint8_t* rgb, bool light, const color::GrayCodes& gray) {
+    const int code = gray(rgb[0], rgb[1], rgb[2]);
+    return light ? 255 - code : code;
+}
+
+/// The pixels that show the ink unmixed: inside of wide strokes, else the deepest ones. `stroke` in
+/// pixels of the face.
 RgbCode core_color(const Strip& strip, const Strokes& s, const Part& part, double stroke) {
     MedianColor color;
     if (stroke >= 3.0) {
+        const int side = 2 * std::max(1, static_cast<int>(std::lround(strip.scale_u))) + 1;
         cv::Mat core;
-        cv::erode(part.ink, core, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}), {-1, -1}, 1,
-                  cv::BORDER_CONSTANT, cv::Scalar(0));
+        cv::erode(part.ink, core, cv::getStructuringElement(cv::MORPH_RECT, {side, side}), {-1, -1},
+                  1, cv::BORDER_CONSTANT, cv::Scalar(0));
         for (int y = 0; y < core.rows; ++y) {
             const std::uint8_t* in = core.ptr(y);
             const std::uint8_t* rgb = strip.rgb.row(y + part.box.y) + 3 * part.box.x;
@@ -114,19 +122,21 @@ RgbCode core_color(const Strip& strip, const Strokes& s, const Part& part, doubl
         }
         color = {};
     }
+    const color::GrayCodes& gray = color::gray_codes();
     std::array<int, 256> tones{};
     int total = 0;
     for (int y = 0; y < part.ink.rows; ++y) {
         const std::uint8_t* in = part.ink.ptr(y);
-        const std::uint8_t* tone = s.tone.row(y + part.box.y) + part.box.x;
+        const std::uint8_t* rgb = strip.rgb.row(y + part.box.y) + 3 * part.box.x;
         for (int x = 0; x < part.ink.cols; ++x) {
             if (in[x] != 0) {
-                ++tones[tone[x]];
+                ++tones[static_cast<std::size_t>(exact_tone(rgb + 3 * x, s.light, gray))];
                 ++total;
             }
         }
     }
-    const double share = stroke >= 2.0 ? 0.25 : stroke >= 1.4 ? 0.14 : 0.08;
+    // The thinner the strokes, the fewer pixels they fill.
+    const double share = stroke >= 2.0 ? 0.2 : stroke >= 1.5 ? 0.1 : 0.04;
     int limit = 0;
     for (int seen = 0; limit < 255; ++limit) {
         seen += tones[static_cast<std::size_t>(limit)];
@@ -136,10 +146,9 @@ RgbCode core_color(const Strip& strip, const Strokes& s, const Part& part, doubl
     }
     for (int y = 0; y < part.ink.rows; ++y) {
         const std::uint8_t* in = part.ink.ptr(y);
-        const std::uint8_t* tone = s.tone.row(y + part.box.y) + part.box.x;
         const std::uint8_t* rgb = strip.rgb.row(y + part.box.y) + 3 * part.box.x;
         for (int x = 0; x < part.ink.cols; ++x) {
-            if (in[x] != 0 && tone[x] <= limit) {
+            if (in[x] != 0 && exact_tone(rgb + 3 * x, s.light, gray) <= limit) {
                 color.add(rgb + 3 * x);
             }
         }
@@ -164,10 +173,10 @@ LineContrast contrast_of(const Strip& strip, const Strokes& strokes, std::span<c
     const int far = std::max(4, static_cast<int>(std::lround(0.4 * height)));
     const Part part = part_of(strokes, pieces, far);
     LineContrast result;
-    result.text = core_color(strip, strokes, part, stroke);
+    result.text = core_color(strip, strokes, part, stroke / strip.scale_v);
     // The ring next to the letters, past the mixed pixels of their edge, and the one after it. An
     // outline fills the first; blur spoils it. The one with more contrast is the ground.
-    const int skip = strip.scale_u > 1.3 ? 2 : 1;
+    const int skip = std::max(1, static_cast<int>(std::ceil(strip.scale_u)));
     cv::Mat all(part.box.height, part.box.width, CV_8UC1);
     for (int y = 0; y < all.rows; ++y) {  // neighbors that are not part of this run are no ground
         const int* label = strokes.labels.row(y + part.box.y) + part.box.x;

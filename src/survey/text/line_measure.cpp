@@ -6,6 +6,7 @@
 #include <cmath>
 #include <numbers>
 #include <numeric>
+#include <optional>
 #include <vector>
 
 #include "survey/text/contrast.h"
@@ -18,6 +19,9 @@ namespace {
 constexpr double x_least = 0.40, x_most = 0.55, x_middle = 0.48;
 constexpr double cap_least = 0.56, cap_most = 0.74, cap_middle = 0.66;
 constexpr double x_of_cap = 0.72;
+// Round letters reach about 1 % of the x-height past each of its lines, as they stand among flat
+// ones; the font's x-height is that of the flat ones.
+constexpr double overshoot = 0.02;
 
 /// Ink coverage of a run, row by row along its own base line.
 struct Profile {
@@ -64,7 +68,8 @@ Profile profile_of(const Strokes& s, std::span<const Piece> pieces) {
         for (int u = 0; u < w; ++u) {
             const double here = row[u];
             sum += here;
-            result.outline += std::hypot(row[std::min(u + 1, w - 1)] - here, next[u] - here);
+            const double right = row[std::min(u + 1, w - 1)] - here, down = next[u] - here;
+            result.outline += std::sqrt(right * right + down * down);
             if (!level && here > 0.0) {
                 const double flat = v + y0 - s.slope * (u + x0 - s.middle);
                 const double low = std::floor(flat);
@@ -131,6 +136,150 @@ double median(std::vector<double> values) {
     return *mid;
 }
 
+/// Top and bottom edge of one piece, to a fraction of a pixel, with the slope of the line taken
+/// out.
+struct Extent {
+    double top, bottom;
+};
+
+/// The rows in which the strongest pixel leaves the full ink, by how much ink they still have:
+/// exact for edges that were averaged over pixels, and for even blur.
+Extent edges_of(const Strokes& s, const Piece& piece) {
+    const auto strongest = [&](int v) {
+        if (v < 0 || v >= s.tone.height) {
+            return 0.0;
+        }
+        double most = 0.0;
+        for (int u = piece.x; u < piece.right(); ++u) {
+            const int label = s.labels.at(u, v);
+            if (label == piece.label || label == 0) {
+                most = std::max(most, s.coverage(u, v));
+            }
+        }
+        return most;
+    };
+    const auto edge = [&](int first, int inward) {
+        const int reach = std::max(3, piece.height / 4);
+        double peak = 0.0;
+        for (int i = 0; i < reach; ++i) {
+            peak = std::max(peak, strongest(first + inward * i));
+        }
+        int full = first;
+        while (std::abs(full - first) < reach && strongest(full) < 0.85 * peak) {
+            full += inward;
+        }
+        // Two rows further in, where the ink is full: what is missing on the way counts as well.
+        full += 2 * inward;
+        double ink = 0.0;
+        for (int i = 1; i <= 6; ++i) {
+            const double here = strongest(full - inward * i) / std::max(0.1, peak);
+            if (i > 2 && here < 0.12) {
+                break;
+            }
+            ink += std::clamp((here - 0.05) / 0.93, 0.0, 1.0);
+        }
+        return inward > 0 ? full - ink : full + 1 + ink;
+    };
+    const double sag = s.slope * (piece.x + piece.width / 2.0 - s.middle);
+    return {edge(piece.y, 1) - sag, edge(piece.bottom() - 1, -1) - sag};
+}
+
+double quantile(std::vector<double> values, double share) {
+    std::sort(values.begin(), values.end());
+    const double at = share * static_cast<double>(values.size() - 1);
+    const auto low = static_cast<std::size_t>(at);
+    const double part = at - static_cast<double>(low);
+    return values[low] + (low + 1 < values.size() ? part * (values[low + 1] - values[low]) : 0.0);
+}
+
+/// Heights from the edges of the single letters; nothing when too few letters stand alone.
+///
+/// Round letters reach past the lines that flat ones stand on, so a low part of a cluster is
+/// taken where there are enough letters to have flat ones among them.
+std::optional<Heights> heights_of_letters(const Strokes& s, std::span<const Piece> pieces) {
+    const double rough = s.base - s.top;
+    std::vector<Extent> edges;
+    double alone = 0, all = 0;
+    for (const Piece& p : pieces) {
+        if (!p.full) {
+            continue;
+        }
+        all += p.width;
+        if (p.width < 2.0 * rough) {
+            edges.push_back(edges_of(s, p));
+            alone += p.width;
+        }
+    }
+    if (edges.size() < 2 || alone < 0.4 * all) {
+        return std::nullopt;
+    }
+    // Most letters stand on the base line; descenders reach below, nothing else stands above.
+    std::vector<double> bottoms;
+    for (const Extent& e : edges) {
+        bottoms.push_back(e.bottom);
+    }
+    const double foot = quantile(bottoms, 0.4);
+    std::vector<double> standing;
+    for (const double b : bottoms) {
+        if (std::abs(b - foot) < 0.14 * rough) {
+            standing.push_back(b);
+        }
+    }
+    if (standing.empty()) {
+        return std::nullopt;
+    }
+    const double base = quantile(standing, standing.size() >= 6 ? 0.25 : 0.4);
+    std::vector<double> rises;
+    for (const Extent& e : edges) {
+        if (base - e.top > 0.4 * rough) {
+            rises.push_back(base - e.top);
+        }
+    }
+    if (rises.size() < 2) {
+        return std::nullopt;
+    }
+    const double low = quantile(rises, rises.size() >= 8 ? 0.15 : 0.0);
+    std::vector<double> small, tall;
+    for (const double r : rises) {
+        if (r < 1.12 * low && r > 0.88 * low) {
+            small.push_back(r);
+        } else if (r < 2.1 * low && r > low) {
+            tall.push_back(r);
+        }
+    }
+    if (small.empty()) {
+        return std::nullopt;
+    }
+    Heights result;
+    result.x = quantile(small, small.size() >= 6 ? 0.2 : 0.4);
+    const auto below = std::count_if(edges.begin(), edges.end(), [&](const Extent& e) {
+        return e.bottom - base > 0.18 * result.x;
+    });
+    // The dot of an i tells small letters from capitals of the same height.
+    const bool dotted = std::any_of(pieces.begin(), pieces.end(), [&](const Piece& p) {
+        const double sag = s.slope * (p.x + p.width / 2.0 - s.middle);
+        return !p.full && base - (p.bottom() - sag) > result.x && p.area > 2;
+    });
+    result.capitals_only = tall.empty() && !dotted && 4 * below <= static_cast<int>(edges.size());
+    if (result.capitals_only) {
+        result.cap = result.x *= 1.0 - overshoot / 2;
+    } else if (!tall.empty()) {
+        result.cap = quantile(tall, 0.4);
+        // A line of capitals with one low sign among them: the signs of the larger cluster count.
+        if (small.size() * 5 < tall.size() && quantile(tall, 0.9) < 1.12 * quantile(tall, 0.1)) {
+            result.x = result.cap;
+            result.capitals_only = true;
+        }
+    }
+    if (!result.capitals_only) {
+        result.x *= 1.0 - overshoot;
+    }
+    const auto hanging = below;
+    result.upside_down = hanging > 2 * static_cast<std::ptrdiff_t>(tall.size()) && hanging > 2 &&
+                         static_cast<int>(hanging) * 6 > static_cast<int>(edges.size());
+    return result;
+}
+
 /// About how many letters: pieces, or half of the runs of ink along a row.
 int letters_in(const Strokes& s, std::span<const Piece> pieces) {
     int full = 0;
@@ -151,7 +300,8 @@ int letters_in(const Strokes& s, std::span<const Piece> pieces) {
                 before = here;
             }
         }
-        full += p.width > 1.4 * height ? std::max(1, runs / 6) : 1;
+        // Two runs a letter in each of the three rows.
+        full += p.width > 0.9 * height ? std::max(1, (runs + 3) / 6) : 1;
     }
     return full;
 }
@@ -159,6 +309,9 @@ int letters_in(const Strokes& s, std::span<const Piece> pieces) {
 }  // namespace
 
 Heights heights_of(const Strokes& s, std::span<const Piece> pieces) {
+    if (const auto letters = heights_of_letters(s, pieces)) {
+        return *letters;
+    }
     const std::vector<double> rows = profile_of(s, pieces).rows;
     const double rough = s.base - s.top;
     Heights result;

@@ -37,7 +37,8 @@ double scale_for(double height, double length) {
     if (height > largest) {
         scale = made_large / height;
     } else if (height < smallest) {
-        scale = std::min(most_enlarged, made_small / height);
+        // A whole factor, so that enlarging by repetition keeps every pixel as often as the others.
+        scale = std::clamp(std::round(made_small / height), 2.0, most_enlarged);
     }
     const double area = (length + 2 * margin_ends * height) * height *
                         (1 + margin_above + margin_below) * scale * scale;
@@ -82,22 +83,25 @@ cv::Mat turned(const cv::Mat& source, int quarter_turns) {
     }
 }
 
-void take_pixels(const cv::Mat& pixels, Strip& strip) {
-    strip.rgb = Plane8(pixels.cols, pixels.rows, 3);
-    strip.luminance = Plane8(pixels.cols, pixels.rows);
+/// `smooth` gives the luminance, `sharp` the colors; often the same pixels.
+void take_pixels(const cv::Mat& smooth, const cv::Mat& sharp, Strip& strip) {
+    strip.rgb = Plane8(smooth.cols, smooth.rows, 3);
+    strip.luminance = Plane8(smooth.cols, smooth.rows);
     const color::GrayCodes& gray = color::gray_codes();
-    for (int y = 0; y < pixels.rows; ++y) {
-        const std::uint8_t* from = pixels.ptr(y);
+    for (int y = 0; y < smooth.rows; ++y) {
+        const std::uint8_t* from = smooth.ptr(y);
+        const std::uint8_t* exact = sharp.ptr(y);
         std::uint8_t* rgb = strip.rgb.row(y);
         std::uint8_t* lum = strip.luminance.row(y);
-        if (pixels.channels() == 3) {
-            std::copy_n(from, 3 * pixels.cols, rgb);
-            for (int x = 0; x < pixels.cols; ++x) {
+        if (smooth.channels() == 3) {
+            std::copy_n(exact, 3 * smooth.cols, rgb);
+            for (int x = 0; x < smooth.cols; ++x) {
                 lum[x] = gray(from[3 * x], from[3 * x + 1], from[3 * x + 2]);
             }
         } else {
-            for (int x = 0; x < pixels.cols; ++x) {
-                rgb[3 * x] = rgb[3 * x + 1] = rgb[3 * x + 2] = lum[x] = from[x];
+            for (int x = 0; x < smooth.cols; ++x) {
+                rgb[3 * x] = rgb[3 * x + 1] = rgb[3 * x + 2] = exact[x];
+                lum[x] = from[x];
             }
         }
     }
@@ -130,7 +134,7 @@ Strip strip_of(const Image& image, const Band& band, int quarter_turns) {
     const double before = band.length / 2 + margin_ends * h;
     const double above = h / 2 + margin_above * h, below = h / 2 + margin_below * h;
     const cv::Mat face = view(image);
-    cv::Mat pixels;
+    cv::Mat pixels, sharp;
     if (strip.slant == 0.0) {
         const double x0 = band.x - before * a.ux - above * a.vx;
         const double y0 = band.y - before * a.uy - above * a.vy;
@@ -150,6 +154,9 @@ Strip strip_of(const Image& image, const Band& band, int quarter_turns) {
             strip.scale_v = static_cast<double>(size.height) / pixels.rows;
             cv::Mat sized;
             cv::resize(pixels, sized, size, 0, 0, scale < 1 ? cv::INTER_AREA : cv::INTER_LINEAR);
+            if (scale > 1) {
+                cv::resize(pixels, sharp, size, 0, 0, cv::INTER_NEAREST);
+            }
             pixels = sized;
         }
     } else {
@@ -194,8 +201,12 @@ Strip strip_of(const Image& image, const Band& band, int quarter_turns) {
         to(strip.origin_y, part.y, a.uy, a.vy, map.ptr<double>(1));
         cv::warpAffine(source, pixels, map, size, cv::INTER_LINEAR | cv::WARP_INVERSE_MAP,
                        cv::BORDER_REPLICATE);
+        if (scale > 1) {
+            cv::warpAffine(source, sharp, map, size, cv::INTER_NEAREST | cv::WARP_INVERSE_MAP,
+                           cv::BORDER_REPLICATE);
+        }
     }
-    take_pixels(pixels, strip);
+    take_pixels(pixels, sharp.empty() ? pixels : sharp, strip);
     // Where the band lies in it.
     const double dx = band.x - strip.origin_x, dy = band.y - strip.origin_y;
     const double u = (dx * a.ux + dy * a.uy) * strip.scale_u;

@@ -12,8 +12,8 @@ namespace paleproof::survey {
 /// which an x-height has about 9 to 24 pixels. u runs along the line, v down; pixel i covers
 /// [i, i + 1).
 struct Strip {
-    Plane8 rgb;                             ///< three channels
-    Plane8 luminance;                       ///< sRGB-encoded relative luminance
+    Plane8 rgb;        ///< three channels; pixels are repeated where the strip is enlarged
+    Plane8 luminance;  ///< sRGB-encoded relative luminance; smooth where the strip is enlarged
     double scale_u = 1.0, scale_v = 1.0;    ///< strip pixels for each pixel of the face
     double top = 0.0, base = 0.0;           ///< rows of x-height and base line as the net saw them
     double left = 0.0, right = 0.0;         ///< columns where the net saw the line

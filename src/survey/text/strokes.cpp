@@ -269,28 +269,7 @@ double length_under(const std::vector<Piece>& pieces, double left, double right)
 /// Share of the outline of the pieces beyond which the ink's tone goes on although the local ground
 /// says otherwise.
 double leaking(const Strokes& s, const cv::Mat& mask) {
-    std::array<int, 256> grounds{};
-    int count = 0;
-    for (const Piece& piece : s.pieces) {
-        for (int v = piece.y; v < piece.bottom(); ++v) {
-            const int* label = s.labels.row(v);
-            const std::uint8_t* under = s.ground.row(v);
-            for (int u = piece.x; u < piece.right(); ++u) {
-                if (label[u] == piece.label) {
-                    ++grounds[under[u]];
-                    ++count;
-                }
-            }
-        }
-    }
-    int typical = 0;
-    for (int seen = 0; typical < 255; ++typical) {
-        seen += grounds[static_cast<std::size_t>(typical)];
-        if (2 * seen >= count) {
-            break;
-        }
-    }
-    const int limit = (typical + s.ink) / 2;
+    const int limit = (s.typical + s.ink) / 2;
     int outline = 0, open = 0;
     for (const Piece& piece : s.pieces) {
         if (!piece.full) {
@@ -313,6 +292,85 @@ double leaking(const Strokes& s, const cv::Mat& mask) {
         }
     }
     return outline == 0 ? 1.0 : static_cast<double>(open) / outline;
+}
+
+int middle(const std::array<int, 256>& codes, int total, double share = 0.5) {
+    int code = 0;
+    for (int seen = 0; code < 255; ++code) {
+        seen += codes[static_cast<std::size_t>(code)];
+        if (seen >= share * total) {
+            break;
+        }
+    }
+    return code;
+}
+
+int typical_ground(const Strokes& s) {
+    std::array<int, 256> grounds{};
+    int count = 0;
+    for (const Piece& p : s.pieces) {
+        for (int v = p.y; v < p.bottom(); ++v) {
+            const int* label = s.labels.row(v);
+            const std::uint8_t* under = s.ground.row(v);
+            for (int u = p.x; u < p.right(); ++u) {
+                if (label[u] == p.label) {
+                    ++grounds[under[u]];
+                    ++count;
+                }
+            }
+        }
+    }
+    return middle(grounds, count);
+}
+
+/// Looks at the tone around the run of pieces. The gaps between letters have the tone of what lies
+/// around them; letters do not. Where the tone around is even and nothing in the band lies beyond
+/// it, there is one ink on one ground, and the other polarity shows gaps only.
+void look_around(Strokes& s, const cv::Mat& mask) {
+    int x0 = s.tone.width, y0 = s.tone.height, x1 = 0, y1 = 0;
+    for (const Piece& p : s.pieces) {
+        x0 = std::min(x0, p.x);
+        y0 = std::min(y0, p.y);
+        x1 = std::max(x1, p.right());
+        y1 = std::max(y1, p.bottom());
+    }
+    const int near = std::max(2, static_cast<int>(0.15 * (s.base - s.top)));
+    const int far = std::max(4, static_cast<int>(0.7 * (s.base - s.top)));
+    std::array<int, 256> around{}, within{};
+    int total = 0, all = 0;
+    for (int v = std::max(0, y0 - far); v < std::min(s.tone.height, y1 + far); ++v) {
+        const std::uint8_t* tone = s.tone.row(v);
+        const std::uint8_t* ink = mask.ptr(v);
+        const auto count = [&](int from, int to) {
+            for (int u = std::max(0, from); u < std::min(s.tone.width, to); ++u) {
+                if (ink[u] == 0) {
+                    ++around[tone[u]];
+                    ++total;
+                }
+            }
+        };
+        if (v < y0 - near || v >= y1 + near) {
+            count(x0 - far, x1 + far);
+            continue;
+        }
+        count(x0 - far, x0 - near);
+        count(x1 + near, x1 + far);
+        if (v >= y0 && v < y1) {
+            for (int u = x0; u < x1; ++u) {
+                ++within[tone[u]];
+            }
+            all += x1 - x0;
+        }
+    }
+    if (total < 20 || s.typical <= s.ink) {
+        return;
+    }
+    const int tone = middle(around, total);
+    s.apart = std::clamp(static_cast<double>(tone - s.ink) / (s.typical - s.ink), 0.0, 1.5);
+    const int spread = middle(around, total, 0.9) - middle(around, total, 0.1);
+    const int beyond = middle(within, all, 0.98) - tone;
+    s.plain = std::abs(s.apart - 1.0) < 0.12 && spread <= std::max(6, s.depth / 6) &&
+              beyond <= std::max(8, s.depth / 4) && s.leak < 0.1;
 }
 
 std::optional<Strokes> of_polarity(const Strip& strip, bool light, cv::Mat& mask) {
@@ -371,11 +429,14 @@ std::optional<Strokes> of_polarity(const Strip& strip, bool light, cv::Mat& mask
                (static_cast<double>(piece.width) * piece.height);
     }
     s.pure = good > 0 ? good / (good + bad) : 0.0;
-    s.leak = leaking(s, mask);
-    s.fit = std::min(1.0, s.covered / 0.55) * s.pure * std::clamp(1.25 - 2.5 * s.leak, 0.0, 1.0);
     if (height < 3 || s.pieces.empty()) {
         return std::nullopt;
     }
+    s.typical = typical_ground(s);
+    s.leak = leaking(s, mask);
+    look_around(s, mask);
+    s.fit = std::min(1.0, s.covered / 0.55) * s.pure * std::clamp(1.25 - 2.5 * s.leak, 0.0, 1.0) *
+            std::clamp(0.35 + 1.3 * s.apart, 0.35, 1.0);
     return s;
 }
 
@@ -415,9 +476,24 @@ double Strokes::coverage(int u, int v) const {
 }
 
 std::optional<Strokes> strokes_of(const Strip& strip) {
-    cv::Mat dark_mask, light_mask;
-    std::optional<Strokes> dark = of_polarity(strip, false, dark_mask);
-    std::optional<Strokes> light = of_polarity(strip, true, light_mask);
+    // The side on which the strip reaches further from its middle is looked at first.
+    std::array<int, 256> tones{};
+    for (const std::uint8_t tone : strip.luminance.data) {
+        ++tones[tone];
+    }
+    const int total = static_cast<int>(strip.luminance.data.size());
+    const int mid = middle(tones, total);
+    const bool light_first = middle(tones, total, 0.95) - mid > mid - middle(tones, total, 0.05);
+    cv::Mat masks[2];
+    std::optional<Strokes> found[2];
+    for (const bool is_light : {light_first, !light_first}) {
+        found[is_light] = of_polarity(strip, is_light, masks[is_light]);
+        if (found[is_light] && found[is_light]->plain && found[is_light]->fit > 0.6) {
+            return std::move(found[is_light]);
+        }
+    }
+    auto& [dark, light] = found;
+    const auto& [dark_mask, light_mask] = masks;
     if (!dark || !light) {
         return dark ? std::move(dark) : std::move(light);
     }

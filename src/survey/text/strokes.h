@@ -35,7 +35,10 @@ struct Strokes {
     double covered = 0.0;       ///< share of the band's length under pieces as tall as letters
     double pure = 0.0;          ///< share of the ink in the band that belongs to such pieces
     double leak = 0.0;    ///< share of the outline where the same tone goes on: gaps, not letters
+    double apart = 1.0;   ///< tone all around the run: 1 = that of the ground, 0 = that of the ink
     double inside = 0.0;  ///< share of the outline that lies in the ink of the other polarity
+    int typical = 0;      ///< tone of the ground under the pieces
+    bool plain = false;   ///< one ink on one even ground
     double fit = 0.0;     ///< 0..1, all in all
 
     /// Ink coverage 0..1 of a pixel: 1 at the tone of the ink, 0 at the ground.

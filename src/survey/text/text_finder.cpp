@@ -12,6 +12,7 @@
 #include "survey/text/builtin_net.h"
 #include "survey/text/line_measure.h"
 #include "survey/text/merge.h"
+#include "survey/text/pattern.h"
 #include "survey/text/strokes.h"
 
 namespace paleproof::survey {
@@ -21,6 +22,9 @@ constexpr double usual_ppi = 300.0;
 constexpr std::size_t most_bands = 600;  // looked at; three times what may be reported
 constexpr double least_fit = 0.25;
 constexpr double least_confidence = 0.3;
+// A single glyph has little to be recognised by.
+constexpr double least_confidence_of_glyph = 0.8;
+constexpr int most_letters_of_motif = 8;
 constexpr double column_gap = 2.0;  // band heights: no word space is that wide
 
 struct Look {
@@ -88,7 +92,8 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
     if (!(ppi.value > 0.0)) {
         ppi.value = usual_ppi;
     }
-    const std::vector<Band> bands = bands_in(parts_->net.bands(image, ppi), most_bands);
+    const BandMap map = parts_->net.bands(image, ppi);
+    const std::vector<Band> bands = bands_in(map, most_bands);
     std::vector<MeasuredLine> found;
     for (const Band& band : bands) {
         const std::optional<Look> look = best_look(image, band);
@@ -98,17 +103,23 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
         for (const std::vector<Piece>& run : runs(look->strokes)) {
             const bool any =
                 std::any_of(run.begin(), run.end(), [](const Piece& p) { return p.full; });
-            if (!any) {
+            if (!any || same_shapes(look->strokes, run)) {
                 continue;
             }
             MeasuredLine line = measured(look->strip, look->strokes, run, band, ppi, paper);
             line.line.box_px = intersection(line.line.box_px, image.bounds());
-            if (line.line.confidence >= least_confidence && !line.line.box_px.empty()) {
+            const double least = line.letters < 2 ? least_confidence_of_glyph : least_confidence;
+            if (line.line.confidence >= least && !line.line.box_px.empty()) {
                 found.push_back(std::move(line));
             }
         }
     }
     found = merged(std::move(found));
+    const double scale = 2.0 / map.cell_x;
+    std::erase_if(found, [&](const MeasuredLine& line) {
+        return line.letters <= most_letters_of_motif &&
+               in_lattice(map.luminance, scale, line.line.box_px);
+    });
     std::stable_sort(found.begin(), found.end(), [](const MeasuredLine& a, const MeasuredLine& b) {
         return a.weight > b.weight;
     });

@@ -151,8 +151,12 @@ def set_line(face: Face, style: Style, text: str, x: float, y: float, *, align: 
             font(style.path, 2000).getbbox(g, anchor="ls")[3] < 60 for g in text)
     else:
         even = True
+    capitals = text == text.upper()
+    b_em = -font(style.path, 2000).getbbox("b", anchor="ls")[1] / 2000
+    if not capitals and text == text.lower() and b_em < 1.08 * x_em:
+        capitals, cap_em = True, x_em  # a font of small capitals
     cap_px = cap_em * em / FINE
-    tall = cap_px if text == text.upper() else x_px
+    tall = cap_px if capitals else x_px
     rise, fall = (base - box[1]) / FINE, (box[3] - base) / FINE
     corners = [place(0, -rise), place(length, -rise), place(length, fall), place(0, fall)]
     xs, ys = [p[0] for p in corners], [p[1] for p in corners]
@@ -198,7 +202,7 @@ def set_line(face: Face, style: Style, text: str, x: float, y: float, *, align: 
         under, contrast = float(means.mean()), float(np.percentile(ratio(ink_lum, means), 10))
     face.lines.append({
         "text": text, "mark": mark, "points": em_px / u, "x_px": x_px, "cap_px": cap_px,
-        "capitals": text == text.upper(), "even": even, "angle": angle % 360, "ground": ground,
+        "capitals": capitals, "even": even, "angle": angle % 360, "ground": ground,
         "effect": style.effect, "contrast": contrast, "reversed": ink_lum > under,
         "flat": flat is not None and style.effect == "plain",
         "font": Path(style.path).stem,

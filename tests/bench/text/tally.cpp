@@ -95,6 +95,13 @@ void Tally::add(const TrueFace& face, const std::vector<TextLine>& found, double
             shares_[key].hit += hit;
             ++shares_[key].all;
         }
+        if (verbose && hit && line.mark) {
+            for (const TextLine& f : found) {
+                if (cover(line, f.box_px) > 0.6) {
+                    fmt::print("  mark sure {:.2f}\n", f.confidence);
+                }
+            }
+        }
         if (verbose && !hit) {
             fmt::print(
                 "  missed {}: '{}' {:.1f} pt contrast {:.1f} {} {} angle {:.0f} at {:.0f},{:.0f} "
@@ -139,6 +146,13 @@ void Tally::add(const TrueFace& face, const std::vector<TextLine>& found, double
         if (line.flat) {
             contrast_off = 100 * std::abs(best->contrast / line.contrast - 1);
             errors_["contrast on flat grounds"].push_back(contrast_off);
+        }
+        if (!line.capitals) {
+            signed_.push_back(100 * (size - 1));
+        }
+        if (verbose) {
+            fmt::print("  size {} x{:.3f} x {:.1f} px caps {} {} {}\n", face.name, size, line.x_px,
+                       line.capitals, line.ground, line.font);
         }
         if (verbose && (off > 10 || contrast_off > 15 || best->reversed != line.reversed)) {
             fmt::print(
@@ -203,6 +217,7 @@ std::vector<std::pair<std::string, std::string>> Tally::rows() const {
         result.emplace_back("error, median: " + key, quantile(values, 0.5, "%"));
         result.emplace_back("error, 95th percentile: " + key, quantile(values, 0.95, "%"));
     }
+    result.emplace_back("error, signed median: x-height", quantile(signed_, 0.5, "%"));
     result.emplace_back("processor time a face at 300 ppi, median",
                         quantile(milliseconds_, 0.5, "ms"));
     return result;

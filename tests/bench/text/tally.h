@@ -32,7 +32,7 @@ class Tally {
     std::map<std::string, Share> shares_;
     std::map<std::string, std::pair<int, int>> false_;  // lines, faces
     std::map<std::string, std::vector<double>> errors_;
-    std::vector<double> milliseconds_, megapixels_;
+    std::vector<double> milliseconds_, signed_;
 };
 
 }  // namespace paleproof::bench
