@@ -156,6 +156,7 @@ PngChunks png_chunks(Bytes bytes, const std::string& subject, const ReadLimits& 
             continue;
         } else if (chunk.type == "IEND") {
             png.ended = true;
+            png.plain = png.plain && chunk.intact;
         } else if (!chunk.intact) {
             png.plain = png.plain && !critical(chunk.type);
             if (!critical(chunk.type)) {
