@@ -2,7 +2,7 @@
 # SPDX-License-Identifier: MIT
 """Nets side by side on faces with fonts, art and icons that training never saw.
 
-    bench_net.py DATA NET.onnx ... [--faces 80] [--peaks 0,1,2,3] [--show FOLDER]
+    bench_net.py DATA NET.onnx ... [--faces 80] [--threshold 0] [--peaks 0,1,2,3] [--show FOLDER]
 
 Faces are 2.5 x 3.5 in at 300 ppi, drawn in color from fixed seeds. A net with one input channel
 gets relative luminance, one with three gets RGB, each at half size. A line is found when half of
@@ -24,7 +24,7 @@ import numpy as np
 
 import textures
 from canvas import Canvas, Rect, luminance_plane
-from content import emblems, icons
+from decoys import emblems, icons
 from draw import degraded, face
 from evaluate import FOUND_SHARE, components
 from library import Library
@@ -145,9 +145,9 @@ class Tally:
         self.false: dict[str, int] = defaultdict(int)
         self.faces: dict[str, int] = defaultdict(int)
 
-    def add(self, sample: Sample, either: np.ndarray, peak: float) -> None:
+    def add(self, sample: Sample, either: np.ndarray, threshold: float, peak: float) -> None:
         kept = np.zeros(either.size, bool)
-        parts = components(either > 0, either, peak)
+        parts = components(either > threshold, either, peak)
         for cells in parts:
             kept[cells] = True
         known = (sample.labels >= 20).any(0).ravel()
@@ -185,6 +185,7 @@ def main() -> None:
     p.add_argument("nets", type=Path, nargs="+")
     p.add_argument("--faces", type=int, default=80)
     p.add_argument("--peaks", default="0,1,2,3")
+    p.add_argument("--threshold", type=float, default=0.0, help="logit of the cells that count")
     p.add_argument("--show", type=Path, help="write the faces with the answer of the first net")
     o = p.parse_args()
     cv2.setNumThreads(1)
@@ -196,10 +197,10 @@ def main() -> None:
         for n in nets:
             either = n.logits(sample.rgb).max(0)
             for peak in peaks:
-                tallies[n.name, peak].add(sample, either, peak)
+                tallies[n.name, peak].add(sample, either, o.threshold, peak)
             if o.show and n is nets[0]:
                 shown = sample.rgb[..., ::-1].astype(np.int32)
-                answer = np.repeat(np.repeat(either > 0, 2, 0), 2, 1)
+                answer = np.repeat(np.repeat(either > o.threshold, 2, 0), 2, 1)
                 shown[..., 1] += np.where(answer, 100, 0)[: shown.shape[0], : shown.shape[1]]
                 o.show.mkdir(parents=True, exist_ok=True)
                 cv2.imwrite(

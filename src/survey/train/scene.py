@@ -10,19 +10,8 @@ import cv2
 import numpy as np
 
 from canvas import Canvas, Rect
-from content import (
-    UNWRITTEN,
-    Content,
-    WRITTEN,
-    badge,
-    emblems,
-    icon_lines,
-    icons,
-    ornament,
-    paragraph,
-    pick,
-    title,
-)
+from content import WRITTEN, badge, icon_lines, paragraph, pick, title
+from decoys import UNWRITTEN, Content, emblems, icons, ornament
 from library import Library
 from textures import paint_texture, smooth_noise
 
