@@ -424,7 +424,7 @@ MeasuredLine measured(const Strip& strip, const Strokes& s, std::span<const Piec
     line.kind = result.letters < 2 || (band.mark && result.letters <= 3) ? TextLine::Kind::mark
                                                                          : TextLine::Kind::line;
     const double sure = 1.0 / (1.0 + std::exp(-0.9 * (band.strength - 1.0)));
-    line.confidence = std::clamp(sure * (0.25 + 0.75 * s.fit), 0.0, 1.0);
+    line.confidence = std::clamp(sure * (0.35 + 0.65 * s.fit), 0.0, 1.0);
     result.weight = line.confidence * std::sqrt(std::max(1.0, result.right - result.left));
     return result;
 }

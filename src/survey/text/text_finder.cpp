@@ -21,9 +21,12 @@ namespace {
 constexpr double usual_ppi = 300.0;
 constexpr std::size_t most_bands = 600;  // looked at; three times what may be reported
 constexpr double least_fit = 0.25;
-constexpr double least_confidence = 0.3;
+// Where the net is this sure the strokes need not agree: shadows and busy art spoil them first.
+constexpr double sure_band = 4.5;
+constexpr double least_confidence = 0.42;
 // A single glyph has little to be recognised by.
 constexpr double least_confidence_of_glyph = 0.8;
+constexpr double least_confidence_of_pair = 0.45;  // two figures that touch
 constexpr int most_letters_of_motif = 8;
 constexpr double column_gap = 2.0;  // band heights: no word space is that wide
 
@@ -97,7 +100,7 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
     std::vector<MeasuredLine> found;
     for (const Band& band : bands) {
         const std::optional<Look> look = best_look(image, band);
-        if (!look || look->strokes.fit < least_fit) {
+        if (!look || (look->strokes.fit < least_fit && band.strength < sure_band)) {
             continue;
         }
         for (const std::vector<Piece>& run : runs(look->strokes)) {
@@ -108,7 +111,12 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
             }
             MeasuredLine line = measured(look->strip, look->strokes, run, band, ppi, paper);
             line.line.box_px = intersection(line.line.box_px, image.bounds());
-            const double least = line.letters < 2 ? least_confidence_of_glyph : least_confidence;
+            const RectPx& box = line.line.box_px;
+            const bool narrow =
+                std::max(box.width, box.height) < 1.2 * std::min(box.width, box.height);
+            const double least = line.letters > 1 ? least_confidence
+                                 : narrow         ? least_confidence_of_glyph
+                                                  : least_confidence_of_pair;
             if (line.line.confidence >= least && !line.line.box_px.empty()) {
                 found.push_back(std::move(line));
             }
