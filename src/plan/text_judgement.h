@@ -1,0 +1,46 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "core/deck.h"
+#include "core/finding.h"
+#include "core/text_line.h"
+
+namespace paleproof::plan {
+
+/// What the text of a face is judged by. Defaults and their sources: docs/findings.md.
+struct TextLimits {
+    double min_text = 6.0;            ///< pt
+    double min_reversed_text = 8.0;   ///< pt, light text on a dark ground
+    Mm min_x_height{0.9};             ///< height of a small x on paper
+    Mm min_reversed_x_height{1.1};    ///< the same, reversed
+    double min_contrast = 4.5;        ///< WCAG 2.2 ratio on screen
+    double min_large_contrast = 3.0;  ///< the same from 18 pt on, or 14 pt bold
+    double min_paper_contrast = 3.0;  ///< ratio as printed on the separation's paper
+    Mm safe{3.0};                     ///< distance from the trim that text keeps
+    double min_confidence = 0.5;      ///< of a text line 0..1; less sure ones are not judged
+};
+
+/// Stricter text sizes by name: "food-label" (x-height 1.2 mm), "clear-print" (12 pt),
+/// "large-print" (18 pt); "default" for the usual ones. Nothing for another name.
+[[nodiscard]] std::optional<TextLimits> named_text_limits(std::string_view name);
+
+/// text-small, text-faint and text-at-edge on the lines of one face, in this order.
+///
+/// A line is small when its x-height is under the minimum, or when the point size is: a warning if
+/// no usual font could have this x-height at the minimum size, else a note, as the size of an
+/// unknown font is known to about a sixth. Lines of capitals or figures only are judged by the
+/// height of these. `best_paper_contrast` is what black text reaches on the bare paper.
+[[nodiscard]] std::vector<Finding> text_findings(const std::string& face,
+                                                 std::span<const TextLine> text,
+                                                 const TrimPlacement& placement,
+                                                 const TextLimits& limits,
+                                                 double best_paper_contrast);
+
+}  // namespace paleproof::plan
