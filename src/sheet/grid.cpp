@@ -63,7 +63,10 @@ Grid best_grid(SizeMm paper, SizeMm card, Mm margin, Mm gutter, Layout layout,
             Grid candidate = grid(landscape ? turned(paper) : paper, turn ? turned(card) : card,
                                   margin, gutter, layout);
             candidate.turned = turn;
-            if (candidate.cards(layout) > best.cards(layout)) best = candidate;
+            // Columns away from the fold register worse, so fewer of them are better.
+            const bool nearer_fold = layout == Layout::fold && candidate.columns < best.columns &&
+                                     candidate.cards(layout) == best.cards(layout);
+            if (candidate.cards(layout) > best.cards(layout) || nearer_fold) best = candidate;
         }
     }
     if (best.cards(layout) > 0) return best;

@@ -42,7 +42,8 @@ struct Grid {
 /// The grid that holds most cards of size `card` (upright, width <= height) with every trim
 /// rectangle at least `margin` from the edges of `paper`, among portrait and landscape sheets with
 /// upright and turned cards. When several hold as many: the one whose cards stand upright, then
-/// the portrait one. Layout::fold: only even numbers of columns, the fold line in the middle.
+/// the portrait one. Layout::fold: only even numbers of columns, the fold line in the middle; of
+/// several grids the one with fewest columns, as all cards then lie near the fold.
 ///
 /// A length of 0.001 mm too much still counts as fitting. No card fits: Error{range}, subject
 /// "margin", saying the largest card that would fit.

@@ -32,9 +32,9 @@ struct Level {
 
 constexpr std::array levels{
     Level{{2.8}, {1.7}, {2.0}, {1.5}, true},
-    Level{{2.6}, {1.7}, {2.0}, {0.0}, true},
-    Level{{2.6}, {1.7}, {2.0}, {0.0}, false},
-    Level{{1.6}, {1.1}, {1.3}, {0.0}, false},
+    Level{{2.6}, {1.6}, {2.0}, {0.0}, true},
+    Level{{2.6}, {1.6}, {2.0}, {0.0}, false},
+    Level{{1.6}, {1.0}, {1.2}, {0.0}, false},
 };
 
 enum SideIndex : std::size_t { bottom, top, left, right };
@@ -96,6 +96,13 @@ Attempt attempt(const std::vector<Lane>& lanes, Mm cap_height, const MarginTexts
                 bool bars_first) {
     Attempt result{lanes, {}, {}, {}, {}, {}};
     const auto put_bars = [&] {
+        // Side by side when one lane takes both.
+        if (const auto both = put(result.lanes, bar_mm_length + between_items + bar_in_length)) {
+            result.bar_mm = Placed{both->lane, both->start, bar_mm_length};
+            result.bar_in =
+                Placed{both->lane, both->start + bar_mm_length + between_items, bar_in_length};
+            return;
+        }
         result.bar_mm = put(result.lanes, bar_mm_length);
         result.bar_in = put(result.lanes, bar_in_length);
     };

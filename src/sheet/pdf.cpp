@@ -127,7 +127,8 @@ class Document {
         page.replaceKey("/Type", name("/Page"));
         page.replaceKey("/MediaBox", box({0.0}, {0.0}, size.width, size.height));
         page.replaceKey("/Resources", resources);
-        page.replaceKey("/Contents", pdf_.newStream(content));
+        // A blank page has none: Ghostscript takes an empty stream for a fault.
+        if (!content.empty()) page.replaceKey("/Contents", pdf_.newStream(content));
         pdf_.addPage(page, false);
         return page;
     }

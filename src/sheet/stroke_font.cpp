@@ -117,6 +117,7 @@ std::optional<Glyph> drawn_glyph(char32_t character) {
             move(result.strokes, 1.5, 0.0);
             result.advance += 3.0;
         }
+        result.advance = std::max(result.advance, box_of(mark).right + letter_gap / 2.0);
         result.strokes.insert(result.strokes.end(), mark.begin(), mark.end());
         return result;
     }

@@ -178,8 +178,8 @@ struct AccentDrawing {
 
 inline constexpr std::array accent_drawings{
     AccentDrawing{"L-1.8 4.8 0.8 2.2", false, U"ÀÈÌÒÙàèìòùǸǹẀẁỲỳ", U"AEIOUaeıouNnWwYy"},
-    AccentDrawing{"L1.8 4.8 -0.8 2.2", false, U"ÁÉÍÓÚÝáéíóúýĆćĹĺŃńŔŕŚśŹźẂẃ",
-                  U"AEIOUYaeıouyCcLlNnRrSsZzWw"},
+    AccentDrawing{"L1.8 4.8 -0.8 2.2", false, U"ÁÉÍÓÚÝáéíóúýĆćĹĺŃńŔŕŚśŹźẂẃģ",
+                  U"AEIOUYaeıouyCcLlNnRrSsZzWwg"},
     AccentDrawing{"L-2.3 2.2 0 4.6 2.3 2.2", false, U"ÂÊÎÔÛâêîôûĈĉĜĝĤĥĴĵŜŝŴŵŶŷ",
                   U"AEIOUaeıouCcGgHhJȷSsWwYy"},
     AccentDrawing{"L-2.7 2.6 -1.3 4 1.3 2.6 2.7 4", false, U"ÃÑÕãñõĨĩŨũ", U"ANOanoIıUu"},
