@@ -49,8 +49,8 @@ std::string lede(const PageContext& page) {
 
 std::string findings_figure(const DeckSums& sums) {
     const auto part = [](Severity severity, int count) {
-        return fmt::format("<span class=\"severity-count\">{} {}</span>", count,
-                           severity_mark(severity));
+        return fmt::format(R"(<span class="severity-count{}">{}</span>)", count > 0 ? "" : " zero",
+                           severity_mark(severity, count));
     };
     return part(Severity::error, sums.errors) + part(Severity::warning, sums.warnings) +
            part(Severity::note, sums.notes);
@@ -100,8 +100,9 @@ std::string ink_chart(const PageContext& page) {
         x += column;
     }
     return fmt::format(
-        R"(<figure class="chart"><svg viewBox="0 0 {0} {1}" preserveAspectRatio="none" role="img" aria-label="Total coverage of each face, source and proof, in the order of the deck; the numbers stand with each face and in ink.csv"><g>{2}</g></svg><figcaption>Total coverage, face by face in the order of the deck: <span class="key"><svg width="18" height="9" aria-hidden="true"><rect class="before" y="1" width="18" height="7"/></svg> source</span> <span class="key"><svg width="18" height="9" aria-hidden="true"><rect class="after" y="1" width="18" height="7"/></svg> proof</span>. The tallest is {3}.</figcaption></figure>)",
-        fixed(x, 0), fixed(height, 0), columns, percent(highest, 0));
+        R"(<figure class="chart" style="max-width:{4}rem"><svg viewBox="0 0 {0} {1}" preserveAspectRatio="none" role="img" aria-label="Total coverage of each face, source and proof, in the order of the deck; the numbers stand with each face and in ink.csv"><g>{2}</g></svg><figcaption>Total coverage, face by face in the order of the deck: <span class="key"><svg width="18" height="9" aria-hidden="true"><rect class="before" y="1" width="18" height="7"/></svg> source</span> <span class="key"><svg width="18" height="9" aria-hidden="true"><rect class="after" y="1" width="18" height="7"/></svg> proof</span>. The tallest is {3}.</figcaption></figure>)",
+        fixed(x, 0), fixed(height, 0), columns, percent(highest, 0),
+        fixed(std::max(18.0, 2.4 * static_cast<double>(page.edition.faces.size())), 1));
 }
 
 std::string swatch(const std::string& color) {
@@ -171,7 +172,7 @@ std::string sheets_html(const PageContext& page) {
             escaped(sheet.paper), sheet.pages, sheet.columns, sheet.rows, sheet.cards, sheet.unused,
             file_url(sheet.file), escaped(sheet.file));
     }
-    return "<div class=\"scroll\" role=\"region\" aria-label=\"Table of sheets\" tabindex=\"0\">"
+    return "<div class=\"scroll\" role=\"group\" aria-label=\"Table of sheets\" tabindex=\"0\">"
            "<table><thead><tr><th scope=\"col\">Paper</th><th scope=\"col\">Pages</th>"
            "<th scope=\"col\">Grid</th><th scope=\"col\">Cards</th>"
            "<th scope=\"col\">Places left empty</th><th scope=\"col\">File</th></tr></thead>"

@@ -78,7 +78,8 @@ std::string findings_list(const FaceResult& face) {
     }
     std::string items;
     int count = 0;
-    for (const Finding& finding : face.findings) {
+    for (const Finding* numbered : numbered_findings(face)) {
+        const Finding& finding = *numbered;
         ++count;
         const std::string value = measured_text(finding);
         items += fmt::format(
@@ -106,6 +107,9 @@ std::string face_html(const PageContext& page, std::size_t index) {
     if (!face.size_note.empty()) {
         more += fmt::format("<p class=\"note\">Card size: {}</p>", escaped(face.size_note));
     }
+    for (const std::string& note : face.notes) {
+        more += fmt::format("<p class=\"note\">Reading the file: {}</p>", escaped(note));
+    }
     if (!face.proof_file.empty()) {
         more += fmt::format("<p class=\"note\"><a href=\"{}\">Open the proof</a></p>",
                             file_url(face.proof_file));
@@ -120,7 +124,7 @@ std::string face_html(const PageContext& page, std::size_t index) {
 )",
         id, face.findings.empty() ? "" : " data-findings", escaped(face.name),
         size_line(page, index), pictures_html(face), facts, findings_list(face),
-        text_table_html(face.text), more);
+        text_table_html(face), more);
 }
 
 std::string faces_html(const PageContext& page) {

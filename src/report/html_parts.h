@@ -30,9 +30,12 @@ struct PageContext {
 [[nodiscard]] std::string_view rule_title(Rule rule);
 /// A shape and a word, so that color is not needed to tell severities apart.
 [[nodiscard]] std::string severity_mark(Severity severity);
+[[nodiscard]] std::string severity_mark(Severity severity, int count);
+/// The findings of a face in the order they are numbered on the page: severity first.
+[[nodiscard]] std::vector<const Finding*> numbered_findings(const FaceResult& face);
 /// "1 error", "3 errors".
 [[nodiscard]] std::string counted(int count, std::string_view one, std::string_view many);
-/// "0.9 mm, limit 1.2 mm".
+/// "0.9 mm, limit 1.2 mm"; empty for a finding without a unit.
 [[nodiscard]] std::string measured_text(const Finding& finding);
 /// "a clause as core words it" -> "A clause as core words it."
 [[nodiscard]] std::string sentence(std::string_view clause);
@@ -50,7 +53,7 @@ struct PageContext {
 [[nodiscard]] std::string pictures_html(const FaceResult& face);
 [[nodiscard]] std::string ink_table_html(const std::optional<InkUse>& source,
                                          const std::optional<InkUse>& proof, double full_bar);
-[[nodiscard]] std::string text_table_html(const std::vector<TextLine>& lines);
+[[nodiscard]] std::string text_table_html(const FaceResult& face);
 [[nodiscard]] std::string twins_html(const PageContext& page);
 [[nodiscard]] std::string sheets_html(const PageContext& page);
 [[nodiscard]] std::string settings_html(const PageContext& page);

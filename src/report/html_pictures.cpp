@@ -3,6 +3,8 @@
 #include <fmt/core.h>
 
 #include <algorithm>
+#include <utility>
+#include <vector>
 
 #include "core/format.h"
 #include "report/html_parts.h"
@@ -43,6 +45,12 @@ std::string rectangle(RectPx box, std::string_view kind) {
     return fmt::format(R"(<rect class="under {1}" {0}/><rect class="over {1}" {0}/>)", place, kind);
 }
 
+/// A little larger than the box, so that the line does not run through what it marks.
+RectPx around(RectPx box, RectPx stage) {
+    const int gap = stage.width / 100;
+    return {box.x - gap, box.y - gap, box.width + 2 * gap, box.height + 2 * gap};
+}
+
 std::string drawing(const FaceResult& face, RectPx stage, bool with_findings) {
     std::string shapes = rectangle(face.placement.trim_px, "trim");
     if (with_findings) {
@@ -51,7 +59,7 @@ std::string drawing(const FaceResult& face, RectPx stage, bool with_findings) {
         }
         for (const Finding& finding : face.findings) {
             if (finding.box_px) {
-                shapes += rectangle(*finding.box_px, name(finding.severity));
+                shapes += rectangle(around(*finding.box_px, stage), name(finding.severity));
             }
         }
     }
@@ -60,18 +68,31 @@ std::string drawing(const FaceResult& face, RectPx stage, bool with_findings) {
         stage.x, stage.y, stage.width, stage.height, shapes);
 }
 
-/// The numbers of the findings, at the top left corner of their boxes.
+/// The numbers of the findings, at the top left corner of their boxes; findings that share a box
+/// share a tag.
 std::string tags(const FaceResult& face, RectPx stage) {
-    std::string result;
+    std::vector<std::pair<RectPx, std::string>> places;
     int count = 0;
-    for (const Finding& finding : face.findings) {
+    for (const Finding* finding : numbered_findings(face)) {
         ++count;
-        if (finding.box_px) {
-            result += fmt::format(
-                R"(<span class="tag" data-number="{0}" aria-hidden="true" style="left:{1};top:{2}">{0}</span>)",
-                count, share_of(finding.box_px->x - stage.x, stage.width),
-                share_of(finding.box_px->y - stage.y, stage.height));
+        if (!finding->box_px) {
+            continue;
         }
+        const auto place = std::find_if(places.begin(), places.end(), [&](const auto& candidate) {
+            return candidate.first == *finding->box_px;
+        });
+        if (place == places.end()) {
+            places.emplace_back(*finding->box_px, fmt::format("{}", count));
+        } else {
+            place->second += fmt::format(" {}", count);
+        }
+    }
+    std::string result;
+    for (const auto& [box, numbers] : places) {
+        result += fmt::format(
+            R"(<span class="tag" data-numbers="{0}" aria-hidden="true" style="left:{1};top:{2}">{0}</span>)",
+            numbers, share_of(box.x - stage.x, stage.width),
+            share_of(box.y - stage.y, stage.height));
     }
     return result;
 }

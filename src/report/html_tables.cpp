@@ -43,7 +43,7 @@ std::string text_row(const TextLine& line, std::size_t number) {
                                                                  : fmt::format("line {}", number);
     std::string kept = "<span aria-label=\"not checked\">&ndash;</span>";
     if (line.kept) {
-        kept = *line.kept ? "kept" : "<strong>lost</strong>";
+        kept = *line.kept ? "yes" : "<strong>lost</strong>";
     }
     return fmt::format(
         "<tr><th scope=\"row\">{}</th><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td>"
@@ -77,7 +77,8 @@ std::string ink_table_html(const std::optional<InkUse>& source, const std::optio
         rows);
 }
 
-std::string text_table_html(const std::vector<TextLine>& lines) {
+std::string text_table_html(const FaceResult& face) {
+    const std::vector<TextLine>& lines = face.text;
     if (lines.empty()) {
         return "";
     }
@@ -102,9 +103,9 @@ std::string text_table_html(const std::vector<TextLine>& lines) {
         rows += text_row(lines[i], i + 1);
     }
     return fmt::format(
-        R"(<details class="text-lines"><summary>{}</summary><div class="scroll" role="region" aria-label="Table of text lines" tabindex="0"><table><thead><tr><th scope="col">Text</th><th scope="col">x-height</th><th scope="col">Size, pt</th><th scope="col">Polarity</th><th scope="col">Contrast on screen</th><th scope="col">on paper</th><th scope="col">in the proof</th><th scope="col">In the proof</th></tr></thead><tbody>
+        R"(<details class="text-lines"><summary>{}</summary><div class="scroll" role="group" aria-label="Text lines of {}" tabindex="0"><table><thead><tr><th scope="col">Text</th><th scope="col">x-height</th><th scope="col">Size, pt</th><th scope="col">Polarity</th><th scope="col">Contrast, screen</th><th scope="col">Contrast, paper</th><th scope="col">Contrast, proof</th><th scope="col">Kept</th></tr></thead><tbody>
 {}</tbody></table></div></details>)",
-        summary, rows);
+        summary, escaped(face.name), rows);
 }
 
 }  // namespace paleproof::report

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 #include <fmt/core.h>
 
+#include <algorithm>
 #include <cctype>
 
 #include "core/format.h"
@@ -15,7 +16,11 @@ namespace {
 /// A measured value as a person says it.
 std::string value_text(double value, const std::string& unit) {
     if (unit == "share") {
-        return percent(value);
+        std::string text = percent(value);
+        if (const std::size_t zero = text.find(".0 "); zero != std::string::npos) {
+            text.erase(zero, 2);
+        }
+        return text;
     }
     if (unit == ":1") {
         return fixed(value, 1) + " : 1";
@@ -26,7 +31,11 @@ std::string value_text(double value, const std::string& unit) {
     if (unit == "mm") {
         return millimeters({value});
     }
-    return unit.empty() ? fixed(value, 1) : fmt::format("{} {}", fixed(value, 1), escaped(unit));
+    std::string number = fixed(value, 1);
+    if (number.ends_with(".0")) {
+        number.resize(number.size() - 2);
+    }
+    return fmt::format("{} {}", number, escaped(unit));
 }
 
 }  // namespace
@@ -61,11 +70,34 @@ std::string_view rule_title(Rule rule) {
     return "";
 }
 
-std::string severity_mark(Severity severity) {
-    const std::string_view word = name(severity);
+namespace {
+
+std::string marked(Severity severity, const std::string& words) {
     return fmt::format(
-        R"(<span class="severity {0}"><svg class="mark" aria-hidden="true"><use href="#mark-{0}"/></svg>{0}</span>)",
-        word);
+        R"(<span class="severity {0}"><svg class="mark" aria-hidden="true"><use href="#mark-{0}"/></svg>{1}</span>)",
+        name(severity), words);
+}
+
+}  // namespace
+
+std::string severity_mark(Severity severity) {
+    return marked(severity, std::string(name(severity)));
+}
+
+std::string severity_mark(Severity severity, int count) {
+    const std::string word(name(severity));
+    return marked(severity, counted(count, word, word + "s"));
+}
+
+std::vector<const Finding*> numbered_findings(const FaceResult& face) {
+    std::vector<const Finding*> result;
+    result.reserve(face.findings.size());
+    for (const Finding& finding : face.findings) {
+        result.push_back(&finding);
+    }
+    std::stable_sort(result.begin(), result.end(),
+                     [](const Finding* a, const Finding* b) { return a->severity > b->severity; });
+    return result;
 }
 
 std::string counted(int count, std::string_view one, std::string_view many) {
@@ -73,8 +105,8 @@ std::string counted(int count, std::string_view one, std::string_view many) {
 }
 
 std::string measured_text(const Finding& finding) {
-    if (finding.unit.empty() && finding.measured == 0.0 && finding.limit == 0.0) {
-        return "";
+    if (finding.unit.empty()) {
+        return "";  // a yes or no: the message says it all
     }
     return fmt::format("{}, limit {}", value_text(finding.measured, finding.unit),
                        value_text(finding.limit, finding.unit));

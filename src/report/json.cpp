@@ -118,6 +118,10 @@ Json bleed_json(const FaceResult& face) {
 }
 
 Json face_json(const FaceResult& face, int printed) {
+    Json notes = Json::array();
+    for (const std::string& note : face.notes) {
+        notes.push_back(text(note));
+    }
     Json result = {{"name", text(face.name)},
                    {"source", text(face.source)},
                    {"readable", face.readable},
@@ -127,6 +131,7 @@ Json face_json(const FaceResult& face, int printed) {
                    {"trim_mm", nullptr},
                    {"trim_px", nullptr},
                    {"size_note", text(face.size_note)},
+                   {"notes", notes},
                    {"copies", face.copies},
                    {"printed", printed},
                    {"back", face.back.empty() ? Json(nullptr) : text(face.back)},

@@ -120,6 +120,7 @@
     const trueSize = chosen("size") === "true";
     root.classList.toggle("true-size", trueSize);
     one(".calibrate").hidden = !trueSize;
+    one(".to-calibrate").hidden = !trueSize;
     root.classList.toggle("no-findings-drawn", !drawn("findings"));
     root.classList.toggle("draw-text", drawn("text"));
     root.classList.toggle("no-trim", !drawn("trim"));
@@ -181,7 +182,7 @@
   function point(event, on) {
     const remark = event.target.closest(".face-findings li");
     if (remark) {
-      const tag = one(`.tag[data-number="${remark.dataset.number}"]`, remark.closest(".face"));
+      const tag = one(`.tag[data-numbers~="${remark.dataset.number}"]`, remark.closest(".face"));
       if (tag) {
         tag.classList.toggle("pointed", on);
       }
@@ -191,11 +192,11 @@
     document.addEventListener(name, (event) => point(event, on));
   }
 
-  // On paper everything is open, side by side, in the colors it has.
+  // On paper the worklist is whole and the faces are side by side.
   let closed = [];
   let classes = "";
   addEventListener("beforeprint", () => {
-    closed = all("details:not([open])");
+    closed = all(".rest:not([open])");
     closed.forEach((details) => {
       details.open = true;
     });

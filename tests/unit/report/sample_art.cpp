@@ -2,48 +2,20 @@
 // SPDX-License-Identifier: MIT
 #include "unit/report/sample_art.h"
 
-#include <jpeglib.h>
-
 #include <algorithm>
 #include <array>
 #include <cmath>
-#include <cstdio>
-#include <cstdlib>
 #include <opencv2/core.hpp>
 #include <opencv2/imgproc.hpp>
+#include <utility>
+
+#include "codec/thumbnail.h"
 
 namespace paleproof::report_sample {
 
 namespace {
 
 constexpr int font = cv::FONT_HERSHEY_COMPLEX;
-
-/// Baseline JPEG of a BGR or gray picture at quality 78.
-std::string jpeg(const cv::Mat& picture) {
-    jpeg_compress_struct info{};
-    jpeg_error_mgr errors{};
-    info.err = jpeg_std_error(&errors);
-    jpeg_create_compress(&info);
-    unsigned char* buffer = nullptr;
-    unsigned long size = 0;
-    jpeg_mem_dest(&info, &buffer, &size);
-    info.image_width = static_cast<JDIMENSION>(picture.cols);
-    info.image_height = static_cast<JDIMENSION>(picture.rows);
-    info.input_components = picture.channels();
-    info.in_color_space = picture.channels() == 1 ? JCS_GRAYSCALE : JCS_EXT_BGR;
-    jpeg_set_defaults(&info);
-    jpeg_set_quality(&info, 78, TRUE);
-    jpeg_start_compress(&info, TRUE);
-    while (info.next_scanline < info.image_height) {
-        auto* row = const_cast<JSAMPROW>(picture.ptr(static_cast<int>(info.next_scanline)));
-        jpeg_write_scanlines(&info, &row, 1);
-    }
-    jpeg_finish_compress(&info);
-    std::string result(reinterpret_cast<const char*>(buffer), size);
-    jpeg_destroy_compress(&info);
-    std::free(buffer);
-    return result;
-}
 
 cv::Scalar mixed(const cv::Scalar& a, const cv::Scalar& b, double t) { return a * (1 - t) + b * t; }
 
@@ -112,7 +84,7 @@ cv::Mat draw(const SampleCard& card) {
          mixed({230, 235, 240}, light, 0.3));
     cv::Mat grain(art.size(), CV_8UC3);
     random.fill(grain, cv::RNG::NORMAL, 128, 7);
-    art = art + grain - cv::Scalar::all(128);
+    cv::addWeighted(art, 1.0, grain, 1.0, -128.0, art);
     if (card.panel) {
         cv::rectangle(art, {62, 690}, {682, 965}, mixed({226, 234, 238}, light, 0.12), cv::FILLED);
     }
@@ -142,11 +114,18 @@ cv::Mat proof(const SampleCard& card, const cv::Mat& source) {
     return pale;
 }
 
-Thumbnail thumbnail(const cv::Mat& picture, RectPx frame, int width) {
-    const int height = width * picture.rows / picture.cols;
-    cv::Mat small;
-    cv::resize(picture, small, {width, height}, 0, 0, cv::INTER_AREA);
-    return {width, height, jpeg(small), frame};
+Thumbnail framed(const cv::Mat& picture, RectPx frame, int width) {
+    Image image(picture.cols, picture.rows,
+                picture.channels() == 1 ? Encoding::gray : Encoding::srgb);
+    cv::Mat view(picture.rows, picture.cols, picture.type(), image.bytes().data());
+    if (picture.channels() == 1) {
+        picture.copyTo(view);
+    } else {
+        cv::cvtColor(picture, view, cv::COLOR_BGR2RGB);
+    }
+    Thumbnail result = codec::thumbnail(image, width);
+    result.frame = frame;
+    return result;
 }
 
 }  // namespace
@@ -163,11 +142,11 @@ SampleThumbnails sample_thumbnails(const SampleCard& card, int bleed_px, int wid
     cv::Mat bled;
     cv::copyMakeBorder(proof(card, source), bled, bleed_px, bleed_px, bleed_px, bleed_px,
                        cv::BORDER_REFLECT);
-    return {thumbnail(source, {0, 0, card_px.width, card_px.height}, width),
-            thumbnail(
-                bled,
-                {-bleed_px, -bleed_px, card_px.width + 2 * bleed_px, card_px.height + 2 * bleed_px},
-                width)};
+    return {
+        framed(source, {0, 0, card_px.width, card_px.height}, width),
+        framed(bled,
+               {-bleed_px, -bleed_px, card_px.width + 2 * bleed_px, card_px.height + 2 * bleed_px},
+               width)};
 }
 
 }  // namespace paleproof::report_sample

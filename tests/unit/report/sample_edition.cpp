@@ -115,6 +115,7 @@ FaceResult back() {
     face.bleed_method = {"present", "present", "present", "present"};
     face.findings.clear();
     face.size_note = "63 x 88 mm, from the file's own resolution";
+    face.notes = {"The profile names no white point; sRGB was taken."};
     return face;
 }
 
