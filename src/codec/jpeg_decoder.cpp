@@ -3,6 +3,7 @@
 #include "codec/jpeg_decoder.h"
 
 #include <algorithm>
+#include <array>
 #include <csetjmp>
 #include <cstddef>
 #include <cstdint>
@@ -23,6 +24,9 @@
 namespace paleproof::codec {
 namespace {
 
+/// A profile has at most 255 parts; whatever else comes in APP1 and APP2 is not needed.
+constexpr std::size_t most_segments = 512;
+
 /// All that libjpeg and its callbacks touch. Trivial on purpose: a jump out of libjpeg passes over
 /// no destructor.
 struct Libjpeg {
@@ -32,6 +36,8 @@ struct Libjpeg {
     jpeg_progress_mgr progress;
     std::jmp_buf escape;
     char message[JMSG_LENGTH_MAX];
+    std::array<JpegSegment, most_segments> segments;
+    std::size_t segment_count;
     int code;         ///< of the error that ended the work
     int scan_limit;   ///< passes over the picture
     bool ran_out;     ///< more bytes were asked for than there are
@@ -104,6 +110,34 @@ static void skip_bytes(j_decompress_ptr info, long count) {
     }
 }
 
+/// Remembers where an APP1 or APP2 segment lies. libjpeg would copy each one, and a large file can
+/// hold millions.
+static boolean keep_segment(j_decompress_ptr info) {
+    auto* common = reinterpret_cast<j_common_ptr>(info);
+    Libjpeg& lib = owner(common);
+    jpeg_source_mgr& source = *info->src;
+    constexpr std::size_t length_bytes = 2;
+    const std::size_t left = source.bytes_in_buffer;
+    const std::size_t length = left < length_bytes ? 0
+                                                   : std::size_t{source.next_input_byte[0]} << 8U |
+                                                         source.next_input_byte[1];
+    if (left < length_bytes || left < length) {
+        lib.ran_out = true;
+        ERREXIT(info, JERR_INPUT_EOF);
+    }
+    if (length < length_bytes) {
+        ERREXIT(info, JERR_BAD_LENGTH);
+    }
+    if (lib.segment_count < most_segments) {
+        lib.segments[lib.segment_count++] = {
+            info->unread_marker - JPEG_APP0,
+            {source.next_input_byte + length_bytes, length - length_bytes}};
+    }
+    source.next_input_byte += length;
+    source.bytes_in_buffer -= length;
+    return TRUE;
+}
+
 static void end_source(j_decompress_ptr /*info*/) {}
 
 }  // extern "C"
@@ -166,10 +200,17 @@ void JpegDecoder::State::fail(const char* expected) const {
                         " passes over a progressive JPEG of this size, found more; save it again");
     }
     const ErrorKind kind = kind_of(lib.code);
-    const std::string found =
-        lib.ran_out ? "found the end of the file: it is cut short"
-                    : (kind == ErrorKind::format ? "found damaged data: " : "found: ") +
-                          std::string(lib.message);
+    if (kind == ErrorKind::range) {
+        throw Error(kind, subject, "expected sides of at most 65500 pixels, found more");
+    }
+    if (kind == ErrorKind::unsupported) {
+        throw Error(kind, subject,
+                    std::string("expected a baseline or progressive JPEG of 8 bits, found another "
+                                "kind (") +
+                        lib.message + "); save it again");
+    }
+    const std::string found = lib.ran_out ? "found the end of the file: it is cut short"
+                                          : "found damaged data: " + std::string(lib.message);
     throw Error(kind, subject, std::string("expected ") + expected + ", " + found);
 }
 
@@ -190,9 +231,8 @@ void JpegDecoder::State::set_up(std::span<const std::uint8_t> bytes) {
     if (!without_error(lib, [&] {
             jpeg_create_decompress(&lib.info);
             lib.info.src = &lib.source;
-            constexpr unsigned longest_segment = 0xFFFF;
-            jpeg_save_markers(&lib.info, JPEG_APP0 + 1, longest_segment);
-            jpeg_save_markers(&lib.info, JPEG_APP0 + 2, longest_segment);
+            jpeg_set_marker_processor(&lib.info, JPEG_APP0 + 1, keep_segment);
+            jpeg_set_marker_processor(&lib.info, JPEG_APP0 + 2, keep_segment);
             jpeg_read_header(&lib.info, TRUE);
         })) {
         fail("a JPEG header");
@@ -200,10 +240,7 @@ void JpegDecoder::State::set_up(std::span<const std::uint8_t> bytes) {
 }
 
 void JpegDecoder::State::read_segments() {
-    std::vector<JpegSegment> segments;
-    for (auto* marker = lib.info.marker_list; marker != nullptr; marker = marker->next) {
-        segments.push_back({marker->marker - JPEG_APP0, {marker->data, marker->data_length}});
-    }
+    const std::span<const JpegSegment> segments(lib.segments.data(), lib.segment_count);
     const Exif block = exif(exif_block(segments));
     facts.orientation = block.orientation;
     double x_ppi = block.x_ppi;
@@ -327,7 +364,9 @@ void JpegDecoder::decode(FaceRows& rows) {
         state_->notes->emplace_back("the file ends without its end marker (EOI)");
     }
     if (lib.stray) {
-        state_->notes->emplace_back("the file has bytes between its parts that belong to nothing");
+        state_->notes->emplace_back(
+            "the file has bytes that belong to none of its parts: look whether the picture is "
+            "whole");
     }
     if (lib.odd_scans) {
         state_->notes->emplace_back("the passes of this progressive file come in an odd order");

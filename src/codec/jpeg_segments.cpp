@@ -21,7 +21,7 @@ constexpr std::string_view icc_head{"ICC_PROFILE\0", 12};
 
 }  // namespace
 
-std::span<const std::uint8_t> exif_block(const std::vector<JpegSegment>& segments) {
+std::span<const std::uint8_t> exif_block(std::span<const JpegSegment> segments) {
     for (const JpegSegment& segment : segments) {
         if (segment.app == 1 && begins_with(segment.data, exif_head)) {
             return segment.data.subspan(exif_head.size());
@@ -30,7 +30,7 @@ std::span<const std::uint8_t> exif_block(const std::vector<JpegSegment>& segment
     return {};
 }
 
-std::vector<std::uint8_t> icc_profile(const std::vector<JpegSegment>& segments, bool& found,
+std::vector<std::uint8_t> icc_profile(std::span<const JpegSegment> segments, bool& found,
                                       std::vector<std::string>& notes) {
     constexpr std::size_t part_head = icc_head.size() + 2;  // number of the part, count of parts
     std::array<std::span<const std::uint8_t>, 256> parts{};

@@ -19,6 +19,8 @@ using Bytes = std::span<const std::uint8_t>;
 
 constexpr std::array<std::uint8_t, 8> signature{0x89, 'P', 'N', 'G', '\r', '\n', 0x1A, '\n'};
 constexpr std::uint32_t longest_chunk = 0x7FFFFFFF;
+/// A gigabyte file can hold 80 million chunks of one byte; from here on libpng walks them alone.
+constexpr std::size_t most_idats = 100'000;
 
 struct Chunk {
     std::string_view type;
@@ -100,6 +102,23 @@ void read_early(const Chunk& chunk, PngChunks& png) {
 
 bool critical(std::string_view type) { return type[0] >= 'A' && type[0] <= 'Z'; }
 
+/// Chunk types are four ASCII letters (PNG specification, third edition, 5.3).
+bool proper(std::string_view type) {
+    return std::all_of(type.begin(), type.end(),
+                       [](char c) { return (c >= 'A' && c <= 'Z') || (c >= 'a' && c <= 'z'); });
+}
+
+/// One note for all damaged chunks: a file can hold millions.
+void note_damage(std::size_t count, std::string_view first, std::vector<std::string>& notes) {
+    if (count == 1) {
+        notes.push_back("chunk " + std::string(first) + " passed over: its checksum is wrong");
+    } else if (count > 1) {
+        notes.push_back(std::to_string(count) +
+                        " chunks passed over: their checksums are wrong; the first is " +
+                        std::string(first));
+    }
+}
+
 }  // namespace
 
 int PngChunks::channels() const {
@@ -126,6 +145,8 @@ PngChunks png_chunks(Bytes bytes, const std::string& subject, const ReadLimits& 
     std::size_t at = signature.size();
     bool first = true;
     bool after_pixels = false;
+    std::size_t damaged = 0;
+    std::string_view first_damaged;
     while (!png.ended) {
         if (bytes.size() - at < 12) {
             break;
@@ -151,18 +172,18 @@ PngChunks png_chunks(Bytes bytes, const std::string& subject, const ReadLimits& 
             read_header(chunk, png, subject, limits);
             first = false;
         } else if (chunk.type == "IDAT") {
-            png.plain = png.plain && chunk.intact && !after_pixels;
-            png.idat.push_back(chunk.data);
+            png.plain = png.plain && chunk.intact && !after_pixels && png.idat.size() < most_idats;
+            if (png.idat.size() < most_idats) {
+                png.idat.push_back(chunk.data);
+            }
             continue;
         } else if (chunk.type == "IEND") {
             png.ended = true;
             png.plain = png.plain && chunk.intact;
+        } else if (!proper(chunk.type) || (!chunk.intact && critical(chunk.type))) {
+            png.plain = false;
         } else if (!chunk.intact) {
-            png.plain = png.plain && !critical(chunk.type);
-            if (!critical(chunk.type)) {
-                notes.push_back("chunk " + std::string(chunk.type) +
-                                " passed over: its checksum is wrong");
-            }
+            first_damaged = damaged++ == 0 ? chunk.type : first_damaged;
         } else if (chunk.type == "eXIf" && !png.exif) {
             png.exif = chunk.data;
         } else if (png.idat.empty()) {
@@ -173,6 +194,7 @@ PngChunks png_chunks(Bytes bytes, const std::string& subject, const ReadLimits& 
         }
         after_pixels = !png.idat.empty();
     }
+    note_damage(damaged, first_damaged, notes);
     if (first) {
         throw Error(ErrorKind::format, subject,
                     "expected a PNG header after the signature, found the end of the file");

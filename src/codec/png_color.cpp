@@ -20,6 +20,21 @@ struct FreeDecompressor {
     void operator()(libdeflate_decompressor* d) const { libdeflate_free_decompressor(d); }
 };
 
+/// Latin-1, as PNG has it, to UTF-8; control characters become blanks.
+std::string utf8(Bytes latin1) {
+    std::string text;
+    for (const std::uint8_t c : latin1) {
+        const bool control = c < 0x20 || (c >= 0x7F && c < 0xA0);
+        if (c < 0x80 || control) {
+            text += control ? ' ' : static_cast<char>(c);
+        } else {
+            text += static_cast<char>(0xC0U | c >> 6U);
+            text += static_cast<char>(0x80U | (c & 0x3FU));
+        }
+    }
+    return text;
+}
+
 /// iCCP: name, 0, method 0, zlib stream (PNG specification, 11.3.2.3). Empty and a note when the
 /// stream does not hold what its own ICC header announces.
 std::vector<std::uint8_t> inflated_profile(Bytes chunk, std::size_t max_bytes, std::string& name,
@@ -33,7 +48,7 @@ std::vector<std::uint8_t> inflated_profile(Bytes chunk, std::size_t max_bytes, s
         notes.emplace_back("color profile passed over: its chunk (iCCP) is damaged");
         return {};
     }
-    name.assign(chunk.begin(), end);
+    name = utf8(chunk.first(name_length));
     const Bytes stream = chunk.subspan(name_length + 2);
     const std::unique_ptr<libdeflate_decompressor, FreeDecompressor> inflate(
         libdeflate_alloc_decompressor());

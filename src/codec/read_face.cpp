@@ -22,7 +22,7 @@ using Bytes = std::span<const std::uint8_t>;
 /// What the first bytes look like, for a message.
 std::string looks_like(Bytes bytes) {
     if (bytes.empty()) {
-        return "an empty file";
+        return "an empty file; save the picture again";
     }
     const auto begins = [&](std::string_view text, std::size_t at = 0) {
         if (bytes.size() < at + text.size()) {
@@ -36,33 +36,33 @@ std::string looks_like(Bytes bytes) {
         return true;
     };
     if (begins("GIF8")) {
-        return "a GIF file";
+        return "a GIF file; save the picture as PNG";
     }
     if (begins("RIFF") && begins("WEBP", 8)) {
-        return "a WebP file";
+        return "a WebP file; save the picture as PNG";
     }
     if (begins({"II*\0", 4}) || begins({"MM\0*", 4})) {
-        return "a TIFF file";
+        return "a TIFF file; save the picture as PNG";
     }
     if (begins("%PDF")) {
-        return "a PDF file";
+        return "a PDF file; save the picture as PNG";
     }
     if (begins("8BPS")) {
-        return "a layered file of an image editor";
+        return "a layered file of an image editor; save the picture as PNG";
     }
     if (begins("BM")) {
-        return "a BMP file";
+        return "a BMP file; save the picture as PNG";
     }
     if (begins("<svg") || begins("<?xml")) {
-        return "an SVG or XML file";
+        return "an SVG or XML file; save the picture as PNG";
     }
     if (begins("ftyp", 4)) {
-        return "an AVIF, HEIF or video file";
+        return "an AVIF, HEIF or video file; save the picture as PNG";
     }
     if (begins("version https://git-lfs")) {
         return "a pointer of Git LFS: the picture itself was not fetched";
     }
-    return "something else";
+    return "another kind of file; save the picture as PNG";
 }
 
 [[noreturn]] void refuse(Bytes bytes, const std::string& subject) {

@@ -33,10 +33,7 @@ Bytes adobe_like() {
 }
 
 Bytes iccp(const Bytes& icc) {
-    Bytes data{'w', 'i', 'd', 'e', 0, 0};
-    const Bytes stream = test::deflated(icc);
-    data.insert(data.end(), stream.begin(), stream.end());
-    return data;
+    return test::joined({'w', 'i', 'd', 'e', 0, 0}, test::deflated(icc));
 }
 
 const Bytes linear_gamma = test::numbers({100000});
