@@ -9,6 +9,7 @@
 
 #include "core/geometry.h"
 #include "core/units.h"
+#include "plan/text_judgement.h"
 #include "sheet/imposition.h"
 
 namespace paleproof::app {
@@ -30,7 +31,6 @@ struct Job {
     std::string title;            ///< "" = the name of the folder or list
     std::optional<SizeMm> size;
     Mm bleed{3.0};
-    Mm safe{3.0};
     double max_megapixels = 120.0;
 
     // [look]
@@ -38,6 +38,8 @@ struct Job {
     std::optional<double> ink_budget;  ///< none = the default of the style
 
     // [legible]
+    std::string text_limits = "default";  ///< the named limits that `text` started from
+    plan::TextLimits text;
     double min_ppi = 200.0;
 
     // [ink]

@@ -68,12 +68,19 @@ void read_section(std::string_view section, const toml::table& keys, Job& job) {
     }
     for (const auto& [name, value] : keys) {
         const std::string key = std::string(section) + "." + std::string(name.str());
-        const Option* option = find_option(name.str());
-        if (option == nullptr || option->section != section) {
+        if (std::ranges::find(known, name.str()) == known.end()) {
             throw Error(ErrorKind::usage, key,
                         "no such key, " + place(value.source()) + did_you_mean(name.str(), known));
         }
-        option->set(job, texts_of(value, *option, key));
+    }
+    // In the order of the table, whatever the order of the file: named limits come before the
+    // single ones, which refine them.
+    for (const Option& option : options()) {
+        if (option.section != section) continue;
+        if (const toml::node* value = keys.get(option.key)) {
+            option.set(job, texts_of(*value, option,
+                                     std::string(section) + "." + std::string(option.key)));
+        }
     }
 }
 

@@ -57,6 +57,13 @@ std::string length_text(Mm length) {
     return in_quotes(text);
 }
 
+std::string points_text(double size) {
+    std::string text = fixed(size, 2);
+    text.erase(text.find_last_not_of('0') + 1);
+    if (text.back() == '.') text.pop_back();
+    return in_quotes(text + "pt");
+}
+
 std::string decimal(double value) {
     std::string text = fixed(value, 2);
     text.erase(text.find_last_not_of('0') + 1);
@@ -106,6 +113,7 @@ std::string_view word_of(Value value, const Words<Value, N>& words) {
 
 constexpr Mm most_bleed{10.0};
 constexpr Mm most_margin{50.0};
+constexpr Mm most_text{25.4};
 constexpr Mm most_shift{20.0};
 
 constexpr std::array table{
@@ -130,10 +138,11 @@ constexpr std::array table{
         false,
         [](Job& job, const Texts& t) { job.bleed = length_within(t.front(), "bleed", most_bleed); },
         [](const Job& job) { return length_text(job.bleed); }},
-    Option{
-        "deck", "safe", "LENGTH", "inset from the trim in which text may lie", false,
-        [](Job& job, const Texts& t) { job.safe = length_within(t.front(), "safe", most_bleed); },
-        [](const Job& job) { return length_text(job.safe); }},
+    Option{"deck", "safe", "LENGTH", "inset from the trim in which text may lie", false,
+           [](Job& job, const Texts& t) {
+               job.text.safe = length_within(t.front(), "safe", most_bleed);
+           },
+           [](const Job& job) { return length_text(job.text.safe); }},
     Option{"deck", "max_megapixels", "NUMBER",
            "faces with more pixels than this are refused unread", false,
            [](Job& job, const Texts& t) {
@@ -147,6 +156,64 @@ constexpr std::array table{
            "mean coverage a gray proof may have: 12%; 100% = the gray alone, not lightened", false,
            [](Job& job, const Texts& t) { job.ink_budget = parse_share(t.front(), "ink_budget"); },
            [](const Job& job) { return share_text(effective_ink_budget(job)); }},
+    Option{
+        "legible", "text", "default | food-label | clear-print | large-print",
+        "named limits for text: 6 pt, x-height 1.2 mm, 12 pt, 18 pt; the limits below win", false,
+        [](Job& job, const Texts& t) {
+            const auto limits = plan::named_text_limits(t.front());
+            if (!limits) {
+                refuse("text", "one of default, food-label, clear-print, large-print", t.front());
+            }
+            const Mm safe = job.text.safe;
+            job.text = *limits;
+            job.text.safe = safe;
+            job.text_limits = t.front();
+        },
+        [](const Job& job) { return in_quotes(job.text_limits); }},
+    Option{"legible", "min_text", "LENGTH", "smallest text size, as a length: 6pt", false,
+           [](Job& job, const Texts& t) {
+               job.text.min_text = points(length_within(t.front(), "min_text", most_text));
+           },
+           [](const Job& job) { return points_text(job.text.min_text); }},
+    Option{"legible", "min_reversed_text", "LENGTH", "the same for light text on a dark ground",
+           false,
+           [](Job& job, const Texts& t) {
+               job.text.min_reversed_text =
+                   points(length_within(t.front(), "min_reversed_text", most_text));
+           },
+           [](const Job& job) { return points_text(job.text.min_reversed_text); }},
+    Option{"legible", "min_x_height", "LENGTH", "smallest height of a small x on paper", false,
+           [](Job& job, const Texts& t) {
+               job.text.min_x_height = length_within(t.front(), "min_x_height", most_text);
+           },
+           [](const Job& job) { return length_text(job.text.min_x_height); }},
+    Option{"legible", "min_reversed_x_height", "LENGTH", "the same for light text on a dark ground",
+           false,
+           [](Job& job, const Texts& t) {
+               job.text.min_reversed_x_height =
+                   length_within(t.front(), "min_reversed_x_height", most_text);
+           },
+           [](const Job& job) { return length_text(job.text.min_reversed_x_height); }},
+    Option{"legible", "min_contrast", "NUMBER", "smallest contrast of text on screen, 1 to 21",
+           false,
+           [](Job& job, const Texts& t) {
+               job.text.min_contrast = number(t.front(), "min_contrast", 1, 21, "WCAG ratio");
+           },
+           [](const Job& job) { return decimal(job.text.min_contrast); }},
+    Option{"legible", "min_large_contrast", "NUMBER",
+           "the same for large text: 18 pt, or 14 pt bold", false,
+           [](Job& job, const Texts& t) {
+               job.text.min_large_contrast =
+                   number(t.front(), "min_large_contrast", 1, 21, "WCAG ratio");
+           },
+           [](const Job& job) { return decimal(job.text.min_large_contrast); }},
+    Option{"legible", "min_paper_contrast", "NUMBER",
+           "smallest contrast of text as printed on the separation's paper, 1 to 21", false,
+           [](Job& job, const Texts& t) {
+               job.text.min_paper_contrast =
+                   number(t.front(), "min_paper_contrast", 1, 21, "WCAG ratio");
+           },
+           [](const Job& job) { return decimal(job.text.min_paper_contrast); }},
     Option{"legible", "min_ppi", "NUMBER",
            "art with fewer pixels per inch at printed size is flagged", false,
            [](Job& job, const Texts& t) {

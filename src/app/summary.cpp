@@ -3,6 +3,7 @@
 #include "app/summary.h"
 
 #include <algorithm>
+#include <set>
 
 #include "core/format.h"
 #include "report/deck_sums.h"
@@ -37,7 +38,10 @@ std::string count_line(const std::vector<const Finding*>& list) {
     };
     if (list.empty()) return "Findings   none\n";
     return "Findings   " + counted(count(Severity::error), "error", "errors") + ", " +
-           counted(count(Severity::warning), "warning", "warnings") + "\n";
+           counted(count(Severity::warning), "warning", "warnings") +
+           (count(Severity::note) > 0 ? ", " + counted(count(Severity::note), "note", "notes")
+                                      : "") +
+           "\n";
 }
 
 std::string deck_line(const EditionResult& result) {
@@ -84,11 +88,57 @@ std::string sheet_lines(const std::vector<SheetResult>& sheets) {
     return text;
 }
 
-std::string worst_lines(const std::vector<const Finding*>& list, std::size_t most) {
+/// The warnings of one rule, in a line with the first of them.
+struct RuleGroup {
+    const Finding* first = nullptr;
+    std::size_t count = 0;
+    std::set<std::string> faces;
+};
+
+std::vector<RuleGroup> groups_of(const std::vector<const Finding*>& list) {
+    std::vector<RuleGroup> groups;
+    for (const Finding* finding : list) {
+        if (finding->severity != Severity::warning) continue;
+        auto group = std::ranges::find_if(
+            groups, [&](const RuleGroup& g) { return g.first->rule == finding->rule; });
+        if (group == groups.end()) group = groups.insert(groups.end(), RuleGroup{finding, 0, {}});
+        ++group->count;
+        group->faces.insert(finding->face);
+    }
+    return groups;
+}
+
+/// What to fix first: every error, then a line for each rule that warns.
+std::string group_lines(const std::vector<const Finding*>& list) {
+    constexpr std::size_t most_errors = 10;
     std::string text;
-    for (std::size_t i = 0; i < std::min(most, list.size()); ++i) text += finding_line(*list[i]);
-    if (list.size() > most) {
-        text += "  and " + counted(list.size() - most, "more", "more") + ", all in the report\n";
+    std::size_t errors = 0;
+    for (const Finding* finding : list) {
+        if (finding->severity == Severity::error && ++errors <= most_errors)
+            text += finding_line(*finding);
+    }
+    if (errors > most_errors) {
+        text +=
+            "  error  and " + std::to_string(errors - most_errors) + " more, all in the report\n";
+    }
+    for (const RuleGroup& group : groups_of(list)) {
+        text += "  " + std::string(name(group.first->severity)) + "  " +
+                std::string(name(group.first->rule));
+        if (group.count > 1) {
+            text += ", " + std::to_string(group.count) + " on " +
+                    counted(group.faces.size(), "face", "faces") + "; first";
+        }
+        text += ": " + (group.first->face.empty() ? "" : group.first->face + ": ") +
+                group.first->message + "\n";
+    }
+    return text;
+}
+
+/// Every finding but the notes, one a line.
+std::string all_lines(const std::vector<const Finding*>& list) {
+    std::string text;
+    for (const Finding* finding : list) {
+        if (finding->severity != Severity::note) text += finding_line(*finding);
     }
     return text;
 }
@@ -107,7 +157,7 @@ std::string make_summary(const MadeEdition& made, const Job& job) {
     }
     text += sheet_lines(result.sheets);
     const auto list = all_findings(result);
-    text += count_line(list) + worst_lines(list, 3);
+    text += count_line(list) + group_lines(list);
     text += "Made       " + job.out.string() + "\n";
     text +=
         "Next       open " + (job.out / "report.html").string() + ", then print a sheet at 100 %\n";
@@ -122,7 +172,7 @@ std::string check_summary(const MadeEdition& checked) {
         text += "Ink        " + percent(sums.source_ink->total) + " of a side in color (" +
                 checked.result.separation + "), estimated\n";
     }
-    return text + count_line(list) + worst_lines(list, list.size());
+    return text + count_line(list) + all_lines(list);
 }
 
 std::string sheets_summary(const std::vector<SheetResult>& sheets, const Job& job) {

@@ -26,11 +26,14 @@ std::string relative_source(const std::filesystem::path& file, const Job& job) {
 plan::Limits limits_of(const Job& job, const color::Separation& separation) {
     return {.bleed = job.bleed,
             .min_ppi = job.min_ppi,
-            .total_limit = job.total_limit ? job.total_limit : separation.total_limit()};
+            .total_limit = job.total_limit ? job.total_limit : separation.total_limit(),
+            .text = job.text,
+            .best_paper_contrast = separation.paper_contrast_of_grays(0, 255)};
 }
 
 void read_and_survey(FaceWork& work, const DeckFace& entry, const Job& job,
-                     const color::Separation& separation, MemoryBudget& memory) {
+                     const color::Separation& separation, const survey::TextFinder& finder,
+                     MemoryBudget& memory) {
     codec::ReadFace read = codec::read_face(
         entry.source, {.max_pixels = static_cast<std::uint64_t>(job.max_megapixels * 1e6)});
     work.source_hash = content_hash_of_file(entry.source);
@@ -47,10 +50,14 @@ void read_and_survey(FaceWork& work, const DeckFace& entry, const Job& job,
                                        .declared = face.image.ppi(),
                                        .size = job.size,
                                        .bleed = job.bleed},
-                                      separation);
+                                      separation, finder);
     result.placement = work.survey->place.placement;
     result.size_note = work.survey->place.note;
     result.source_ink = work.survey->ink;
+    result.text = work.survey->text;
+    if (work.survey->text_cut) {
+        result.notes.push_back("more text than a survey keeps; the strongest lines were kept");
+    }
     result.bleed_present = result.placement.bleed_present;
     result.findings = plan::findings(*work.survey, limits_of(job, separation));
 
@@ -77,6 +84,7 @@ std::vector<FaceWork> survey_deck(const Deck& deck, const Job& job,
                                   const color::Separation& separation, MemoryBudget& memory,
                                   const Progress& progress) {
     std::vector<FaceWork> faces(deck.faces.size());
+    const survey::TextFinder finder;
     for_each_index(faces.size(), job.threads, "survey", progress, [&](std::size_t i) {
         const DeckFace& entry = deck.faces[i];
         FaceWork& work = faces[i];
@@ -85,7 +93,7 @@ std::vector<FaceWork> survey_deck(const Deck& deck, const Job& job,
         work.result.copies = entry.copies;
         if (entry.back) work.result.back = deck.faces[*entry.back].name;
         try {
-            read_and_survey(work, entry, job, separation, memory);
+            read_and_survey(work, entry, job, separation, finder, memory);
         } catch (const Error& fault) {
             if (fault.kind() == ErrorKind::internal) throw;
             work.result.readable = false;

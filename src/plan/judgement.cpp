@@ -97,7 +97,8 @@ std::optional<Finding> size_off(const survey::FaceSurvey& face) {
 }  // namespace
 
 std::vector<Finding> findings(const survey::FaceSurvey& face, const Limits& limits) {
-    std::vector<Finding> result;
+    std::vector<Finding> result = text_findings(face.name, face.text, face.place.placement,
+                                                limits.text, limits.best_paper_contrast);
     for (auto finding : {ink_heavy(face, limits), bleed_missing(face, limits),
                          art_coarse(face, limits), size_off(face)}) {
         if (finding) {

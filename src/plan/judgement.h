@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "core/finding.h"
+#include "plan/text_judgement.h"
 #include "survey/face_survey.h"
 
 namespace paleproof::plan {
@@ -15,6 +16,8 @@ struct Limits {
     Mm bleed{3.0};  ///< art that should reach past the trim
     double min_ppi = 200.0;
     std::optional<double> total_limit;  ///< total coverage 0..4; none = ink is not judged
+    TextLimits text;
+    double best_paper_contrast = 21.0;  ///< what black on this paper reaches
 };
 
 /// The findings on one face, in the order of the rules.

@@ -2,10 +2,12 @@
 // SPDX-License-Identifier: MIT
 #include "survey/face_survey.h"
 
+#include <utility>
+
 namespace paleproof::survey {
 
 FaceSurvey survey_face(const Face& face, const PlacementQuestion& question,
-                       const color::Separation& separation) {
+                       const color::Separation& separation, const TextFinder& finder) {
     FaceSurvey result;
     result.name = face.name;
     result.image = face.image.size();
@@ -14,6 +16,13 @@ FaceSurvey survey_face(const Face& face, const PlacementQuestion& question,
     const RectPx trimmed = intersection(place.trim_px, face.image.bounds());
     result.edges = edges(face.image, trimmed, place.ppi);
     result.ink = separation.ink(face.image, trimmed, place.ppi);
+    const bool gray = face.image.encoding() != Encoding::srgb;
+    TextSurvey text = finder.find(face.image, place.ppi, [&](RgbCode code) {
+        return gray ? separation.paper_luminance_of_gray(code[0])
+                    : separation.paper_luminance({code[0], code[1], code[2]});
+    });
+    result.text = std::move(text.lines);
+    result.text_cut = text.cut;
     return result;
 }
 

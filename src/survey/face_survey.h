@@ -3,6 +3,7 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "color/separation.h"
 #include "core/deck.h"
@@ -10,6 +11,7 @@
 #include "core/text_line.h"
 #include "survey/edges.h"
 #include "survey/placement.h"
+#include "survey/text/text_finder.h"
 
 namespace paleproof::survey {
 
@@ -20,10 +22,12 @@ struct FaceSurvey {
     PlacementAnswer place;
     Edges<EdgeSurvey> edges;  ///< of the trimmed area
     InkUse ink;               ///< of the trimmed area
+    std::vector<TextLine> text;
+    bool text_cut = false;  ///< there was more text than a survey keeps
 };
 
-/// Measures a face: where its trim lies, its edges, its ink. Pure; errors none.
+/// Measures a face: where its trim lies, its edges, its ink, its text. Pure; errors none.
 [[nodiscard]] FaceSurvey survey_face(const Face& face, const PlacementQuestion& question,
-                                     const color::Separation& separation);
+                                     const color::Separation& separation, const TextFinder& finder);
 
 }  // namespace paleproof::survey

@@ -49,13 +49,39 @@ TEST_CASE("the demo deck raises the findings that its table names") {
     REQUIRE(rules.size() == 20);
     CHECK(rules.at("still-pond.png").contains("art-coarse"));
     CHECK_FALSE(rules.at("lantern-walk.png").contains("bleed-missing"));
+    CHECK(rules.at("ashveil.png").contains("text-faint"));
+    CHECK(rules.at("wool-thief.png").contains("text-at-edge"));
     for (const auto& [source, raised] : rules) {
         CAPTURE(source);
+        CHECK(raised.contains("text-small") == !source.starts_with("back-"));
         CHECK(raised.contains("art-coarse") == (source == "still-pond.png"));
         CHECK(raised.contains("bleed-missing") == (source != "lantern-walk.png"));
         CHECK_FALSE(raised.contains("size-off"));
         CHECK_FALSE(raised.contains("face-unreadable"));
         CHECK_FALSE(raised.contains("budget-missed"));
+    }
+}
+
+TEST_CASE("the text of the demo deck is found and measured, and the patterned backs show no line") {
+    const auto report = json_of(demo_edition() / "report.json");
+    for (const auto& face : report.at("faces")) {
+        const auto source = face.at("source").get<std::string>();
+        CAPTURE(source);
+        int lines = 0;
+        double smallest = 99.0;
+        for (const auto& line : face.at("text")) {
+            if (line.at("kind") != "line") continue;
+            ++lines;
+            smallest = std::min(smallest, line.at("point_size").get<double>());
+        }
+        if (source.starts_with("back-")) {
+            CHECK(lines == 0);
+        } else {
+            CHECK(lines >= 5);
+            // The collector line is drawn at 4.5 pt; sizes are known to the fonts' own spread.
+            CHECK(smallest > 3.6);
+            CHECK(smallest < 5.4);
+        }
     }
 }
 

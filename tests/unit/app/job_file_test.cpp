@@ -48,6 +48,14 @@ max_megapixels = 60
 style = "color"
 ink_budget = "8%"
 [legible]
+min_text = "7pt"
+text = "clear-print"
+min_reversed_text = "13pt"
+min_x_height = "1mm"
+min_reversed_x_height = "1.3mm"
+min_contrast = 5
+min_large_contrast = 3.5
+min_paper_contrast = 3.25
 min_ppi = 250
 [ink]
 separation = "coated"
@@ -69,11 +77,18 @@ guides = "ticks"
     CHECK(job.title == "Night Orchard");
     CHECK(job.size->height.value == doctest::Approx(88.9));
     CHECK(job.bleed.value == doctest::Approx(3.175));
-    CHECK(job.safe.value == 4.0);
+    CHECK(job.text.safe.value == 4.0);
     CHECK(job.max_megapixels == 60.0);
     CHECK(job.style == app::Style::color);
     CHECK(*job.ink_budget == doctest::Approx(0.08));
     CHECK(job.min_ppi == 250.0);
+    CHECK(job.text.min_text == doctest::Approx(7.0));
+    CHECK(job.text.min_reversed_text == doctest::Approx(13.0));
+    CHECK(job.text.min_x_height.value == 1.0);
+    CHECK(job.text.min_reversed_x_height.value == 1.3);
+    CHECK(job.text.min_contrast == 5.0);
+    CHECK(job.text.min_large_contrast == 3.5);
+    CHECK(job.text.min_paper_contrast == 3.25);
     CHECK(job.separation == "coated");
     CHECK(*job.total_limit == doctest::Approx(2.8));
     CHECK(job.papers == std::vector<std::string>{"a4", "200x300mm"});
