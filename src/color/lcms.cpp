@@ -121,9 +121,6 @@ Profile lab_profile(const Context& context) {
 Transform transform(const Context& context, const Profile& from, const Profile& to,
                     const TransformKind& kind, const std::string& subject) {
     cmsUInt32Number flags = kind.exact ? cmsFLAGS_NOOPTIMIZE : cmsFLAGS_HIGHRESPRECALC;
-    if (!kind.exact && kind.grid > 0) {
-        flags = cmsFLAGS_CLUT_PRE_LINEARIZATION | cmsFLAGS_GRIDPOINTS(kind.grid);
-    }
     if (kind.black_point_compensation) flags |= cmsFLAGS_BLACKPOINTCOMPENSATION;
     cmsHTRANSFORM made =
         cmsCreateTransformTHR(context.get(), from.get(), kind.input_format, to.get(),

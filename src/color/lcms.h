@@ -58,8 +58,6 @@ struct TransformKind {
     Intent intent = Intent::relative;
     bool black_point_compensation = false;
     bool exact = false;  ///< every pixel through the whole pipeline, nothing precalculated
-    int grid = 0;  ///< nodes per channel when precalculated, behind the profile's own curves; 0 =
-                   ///< lcms2's choice
 };
 
 /// Error{format} with `subject` when the profiles cannot be joined.

@@ -15,7 +15,7 @@ Paper::Paper(std::shared_ptr<const OpenProfile> profile, bool cmyk, const std::s
       to_lab_(lcms::transform(profile_->context, profile_->profile,
                               lcms::lab_profile(profile_->context),
                               {cmyk ? static_cast<std::uint32_t>(TYPE_CMYK_DBL) : TYPE_GRAY_DBL,
-                               TYPE_Lab_DBL, lcms::Intent::absolute, false, true, 0},
+                               TYPE_Lab_DBL, lcms::Intent::absolute, false, true},
                               subject)) {
     for (std::size_t code = 0; code < grays_.size(); ++code) {
         const double k = 1.0 - static_cast<double>(code) / 255.0;

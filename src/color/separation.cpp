@@ -60,7 +60,7 @@ class Separation::Impl {
         to_inks_ = lcms::transform(
             open_->context, lcms::srgb_profile(open_->context), open_->profile,
             {TYPE_RGB_8, cmyk_ ? static_cast<std::uint32_t>(TYPE_CMYK_16) : TYPE_GRAY_16_REV,
-             perceptual ? lcms::Intent::perceptual : lcms::Intent::relative, true, true, 0},
+             perceptual ? lcms::Intent::perceptual : lcms::Intent::relative, true, true},
             name_);
     }
 

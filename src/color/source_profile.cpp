@@ -5,6 +5,7 @@
 #include <lcms2.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdlib>
 #include <list>
@@ -14,6 +15,7 @@
 #include <vector>
 
 #include "color/builtin_profiles.h"
+#include "color/cmyk_table.h"
 #include "color/icc_curves.h"
 #include "color/lcms.h"
 #include "color/shaper.h"
@@ -22,7 +24,7 @@
 
 namespace paleproof::color {
 
-/// One way to convert rows; the four kinds stand below.
+/// One way to convert rows; the kinds stand below.
 class ToSrgb::Impl {
   public:
     Impl(SourceSpace source, bool is_identity) : space(source), identity(is_identity) {}
@@ -98,39 +100,57 @@ class Shaped final : public ToSrgb::Impl {
     Tables tables_;
 };
 
-/// RGB or CMYK profiles with tables, through lcms2.
+/// RGB profiles with tables, through lcms2.
 class Tabled final : public ToSrgb::Impl {
   public:
-    Tabled(SourceSpace source, std::shared_ptr<const OpenProfile> open)
-        : Impl(source, false), open_(std::move(open)), from_8_(made(8)) {}
+    explicit Tabled(std::shared_ptr<const OpenProfile> open)
+        : Impl(SourceSpace::rgb, false), open_(std::move(open)), from_8_(made(TYPE_RGB_8)) {}
     void convert(const std::uint8_t* in, std::uint8_t* out, std::size_t pixels) const override {
         lcms::apply(from_8_, in, out, pixels);
     }
     void convert(const std::uint16_t* in, std::uint8_t* out, std::size_t pixels) const override {
-        std::call_once(made_16_, [this] { from_16_ = made(16); });
+        std::call_once(made_16_, [this] { from_16_ = made(TYPE_RGB_16); });
         lcms::apply(from_16_, in, out, pixels);
     }
 
   private:
-    [[nodiscard]] lcms::Transform made(int bits) const {
-        const bool cmyk = space == SourceSpace::cmyk;
-        const std::uint32_t format =
-            bits == 16 ? (cmyk ? TYPE_CMYK_16 : TYPE_RGB_16) : (cmyk ? TYPE_CMYK_8 : TYPE_RGB_8);
-        return lcms::transform(
-            open_->context, open_->profile, lcms::srgb_profile(open_->context),
-            {format, TYPE_RGB_8, lcms::Intent::relative, true, false, cmyk ? cmyk_grid : 0},
-            subject);
+    [[nodiscard]] lcms::Transform made(std::uint32_t format) const {
+        return lcms::transform(open_->context, open_->profile, lcms::srgb_profile(open_->context),
+                               {format, TYPE_RGB_8, lcms::Intent::relative, true, false}, subject);
     }
-
-    // Nodes behind the profile's own curves fall on those of the usual 9- and 17-node tables, so
-    // that 17 are as near to the full transform as 23 before the curves, made in a third of the
-    // time.
-    static constexpr int cmyk_grid = 17;
 
     std::shared_ptr<const OpenProfile> open_;
     lcms::Transform from_8_;
     mutable std::once_flag made_16_;
     mutable lcms::Transform from_16_;
+};
+
+/// CMYK profiles, by a table of our own, which takes an eighth of lcms2's time for four inks.
+class Inked final : public ToSrgb::Impl {
+  public:
+    explicit Inked(const OpenProfile& open)
+        : Impl(SourceSpace::cmyk, false),
+          table_([&open](std::span<const std::uint8_t> inks, std::span<std::uint16_t> colors) {
+              const lcms::Transform full = lcms::transform(
+                  open.context, open.profile, lcms::srgb_profile(open.context),
+                  {TYPE_CMYK_8, TYPE_RGB_16, lcms::Intent::relative, true, true}, subject);
+              lcms::apply(full, inks.data(), colors.data(), inks.size() / 4);
+          }) {}
+    void convert(const std::uint8_t* in, std::uint8_t* out, std::size_t pixels) const override {
+        table_.convert(in, out, pixels);
+    }
+    void convert(const std::uint16_t* in, std::uint8_t* out, std::size_t pixels) const override {
+        constexpr std::size_t block = 1024;
+        std::array<std::uint8_t, block * 4> narrow{};
+        for (std::size_t done = 0; done < pixels; done += block) {
+            const std::size_t count = std::min(block, pixels - done);
+            std::transform(in + done * 4, in + (done + count) * 4, narrow.begin(), to_8_bits);
+            table_.convert(narrow.data(), out + done * 3, count);
+        }
+    }
+
+  private:
+    CmykTable table_;
 };
 
 /// Every 15th code per channel and all neutrals come out within 1 code: an sRGB profile under
@@ -187,7 +207,8 @@ Made made_from_icc(std::span<const std::uint8_t> icc, SourceSpace expected) {
         return simplified(std::make_shared<Shaped<Shaper>>(
             expected, matrix->curves, product(srgb_from_xyz_d50(), matrix->to_xyz_d50)));
     }
-    return simplified(std::make_shared<Tabled>(expected, open));
+    if (expected == SourceSpace::cmyk) return std::make_shared<Inked>(*open);
+    return simplified(std::make_shared<Tabled>(open));
 }
 
 /// The last few profiles and what was made of them: the faces of a deck mostly share one.

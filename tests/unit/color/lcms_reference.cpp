@@ -42,6 +42,36 @@ Profile gray_profile(double gamma, cmsProfileClassSignature profile_class) {
     return profile;
 }
 
+Profile adobe_rgb_as_table() {
+    const Profile lab(cmsCreateLab4Profile(nullptr));
+    cmsHTRANSFORM to_lab =
+        cmsCreateTransform(adobe_rgb().get(), TYPE_RGB_16, lab.get(), TYPE_Lab_16,
+                           INTENT_RELATIVE_COLORIMETRIC, cmsFLAGS_NOOPTIMIZE);
+    cmsStage* table = cmsStageAllocCLut16bit(nullptr, 17, 3, 3, nullptr);
+    const auto sample = [](const cmsUInt16Number in[], cmsUInt16Number out[], void* cargo) {
+        cmsDoTransform(cargo, in, out, 1);
+        return TRUE;
+    };
+    REQUIRE(cmsStageSampleCLut16bit(table, sample, to_lab, 0));
+    cmsPipeline* pipeline = cmsPipelineAlloc(nullptr, 3, 3);
+    // The file format wants curves before and after: straight ones.
+    REQUIRE(
+        cmsPipelineInsertStage(pipeline, cmsAT_END, cmsStageAllocToneCurves(nullptr, 3, nullptr)));
+    REQUIRE(cmsPipelineInsertStage(pipeline, cmsAT_END, table));
+    REQUIRE(
+        cmsPipelineInsertStage(pipeline, cmsAT_END, cmsStageAllocToneCurves(nullptr, 3, nullptr)));
+    Profile profile(cmsCreateProfilePlaceholder(nullptr));
+    cmsSetProfileVersion(profile.get(), 4.3);
+    cmsSetDeviceClass(profile.get(), cmsSigDisplayClass);
+    cmsSetColorSpace(profile.get(), cmsSigRgbData);
+    cmsSetPCS(profile.get(), cmsSigLabData);
+    REQUIRE(cmsWriteTag(profile.get(), cmsSigAToB0Tag, pipeline));
+    REQUIRE(cmsWriteTag(profile.get(), cmsSigMediaWhitePointTag, cmsD50_XYZ()));
+    cmsPipelineFree(pipeline);
+    cmsDeleteTransform(to_lab);
+    return profile;
+}
+
 std::vector<double> full_transform(const Profile& from, cmsUInt32Number from_format,
                                    const Profile& to, cmsUInt32Number to_format,
                                    std::span<const std::uint8_t> in,

@@ -26,6 +26,9 @@ using Profile = std::unique_ptr<void, Close>;
 /// Gray with a power curve, of any class ('mntr' as made, 'prtr' for a printer).
 [[nodiscard]] Profile gray_profile(double gamma, cmsProfileClassSignature profile_class);
 
+/// Adobe RGB as a table of 17 nodes a channel instead of curves and a matrix.
+[[nodiscard]] Profile adobe_rgb_as_table();
+
 /// Every pixel through the whole pipeline in floating point, relative colorimetric. Inks come out
 /// in percent, light as 0..1.
 [[nodiscard]] std::vector<double> full_transform(const Profile& from, cmsUInt32Number from_format,
