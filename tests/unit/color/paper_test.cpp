@@ -67,9 +67,9 @@ void check_chart(const std::string& chart, std::span<const std::uint8_t> icc) {
     }
     const double mean = sum / static_cast<double>(patches.size());
     MESSAGE(chart, ": ", patches.size(), " patches, CIEDE2000 mean ", mean, ", worst ", worst);
-    // What a color-managed result may differ by: mean 0.77, worst 2.3.
-    CHECK(mean < 0.77);
-    CHECK(worst < 2.3);
+    // Twice what the profiles reach now; Argyll's own check of its fit says 0.16 on average.
+    CHECK(mean < 0.3);
+    CHECK(worst < 1.0);
 }
 
 void check_black_ramp(const std::string& chart, std::span<const std::uint8_t> icc) {
@@ -80,8 +80,8 @@ void check_black_ramp(const std::string& chart, std::span<const std::uint8_t> ic
         if (patch.inks.total() != patch.inks.k) continue;
         const Lab view = paper.view(patch.inks);
         CAPTURE(patch.inks.k);
-        CHECK(std::abs(view.l - patch.lab.l) < 0.7);
-        CHECK(std::abs(luminance_of_lightness(view.l) - patch.luminance) < 0.012);
+        CHECK(std::abs(view.l - patch.lab.l) < 0.5);
+        CHECK(std::abs(luminance_of_lightness(view.l) - patch.luminance) < 0.008);
         ++steps;
     }
     CHECK(steps >= 20);
