@@ -39,7 +39,7 @@ struct Cicp {
 ///
 /// Relative colorimetric; for CMYK and table-based profiles with black point compensation, as
 /// screens are fed: the darkest ink becomes black. Results of curves and matrices are within 1 code
-/// of the full transform, those of CMYK tables within 2 for 98 of 100 samples (the rest lie where a
+/// of the full transform, those of tables within 2 for 98 of 100 samples (the rest lie where a
 /// screen cannot show the ink and one channel is near 0).
 class ToSrgb {
   public:
