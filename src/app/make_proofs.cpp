@@ -1,5 +1,8 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
+#include <algorithm>
+#include <iterator>
+#include <span>
 #include <string>
 
 #include "app/content_hash.h"
@@ -11,7 +14,9 @@
 #include "filters/bleed.h"
 #include "filters/gray.h"
 #include "filters/lighten.h"
+#include "filters/text_guard.h"
 #include "plan/judgement.h"
+#include "survey/text/proof_text.h"
 
 namespace paleproof::app {
 namespace {
@@ -34,9 +39,27 @@ Face taken_pixels(FaceWork& work, const DeckFace& entry, const Job& job, MemoryB
     return face;
 }
 
-Image proof_of(const Image& source, const Job& job, RectPx trimmed, double ink_budget) {
-    if (job.style == Style::color) return source;
-    return filters::lighten(filters::gray(source), {.ink_budget = ink_budget, .area = trimmed});
+/// The gray proof within its budget: what the guarded text takes is taken from the picture.
+Image gray_proof(const Image& source, RectPx trimmed, double ink_budget,
+                 std::span<const TextLine> text) {
+    const Image gray = filters::gray(source);
+    if (ink_budget >= 1.0) return gray;
+    constexpr int tries = 4;
+    double picture_budget = ink_budget;
+    Image proof = gray;
+    for (int i = 0; i < tries; ++i) {
+        proof = filters::text_guard(
+            gray, filters::lighten(gray, {.ink_budget = picture_budget, .area = trimmed}), text);
+        const double over = filters::coverage(proof, trimmed) - ink_budget;
+        if (over <= 0.001) break;
+        picture_budget = std::max(0.0, picture_budget - over);
+    }
+    return proof;
+}
+
+Image proof_of(const Image& source, const Job& job, RectPx trimmed, double ink_budget,
+               std::span<const TextLine> text) {
+    return job.style == Style::color ? source : gray_proof(source, trimmed, ink_budget, text);
 }
 
 void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
@@ -47,9 +70,17 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
     const plan::FacePlan& plan = work.plan;
     const RectPx trimmed = intersection(result.placement.trim_px, face.image.bounds());
 
-    const Image proof = proof_of(face.image, job, trimmed, plan.ink_budget);
+    const Image proof = proof_of(face.image, job, trimmed, plan.ink_budget, result.text);
     result.proof_ink = separation.ink(proof, trimmed, result.placement.ppi);
     if (job.style == Style::gray) {
+        const Image gray = filters::gray(face.image);
+        for (TextLine& line : result.text) {
+            if (const auto contrast = survey::contrast_in_proof(gray, proof, line)) {
+                plan::judge_kept(line, *contrast, job.text);
+            }
+        }
+        std::ranges::move(plan::lost_findings(entry.name, result.text, job.text),
+                          std::back_inserter(result.findings));
         if (auto missed =
                 plan::budget_finding(entry.name, result.proof_ink->total, plan.ink_budget)) {
             result.findings.push_back(std::move(*missed));

@@ -170,4 +170,45 @@ std::vector<Finding> text_findings(const std::string& face, std::span<const Text
     return result;
 }
 
+namespace {
+
+constexpr double least_readable = 1.5;  // below this the source itself cannot be read
+
+double wanted_in_proof(const TextLine& line, const TextLimits& limits) {
+    return std::min(limits.min_large_contrast, line.contrast);
+}
+
+}  // namespace
+
+void judge_kept(TextLine& line, double proof_contrast, const TextLimits& limits) {
+    constexpr double rounding = 0.99;  // of the ratio: codes are whole numbers
+    line.proof_contrast = proof_contrast;
+    line.kept = proof_contrast >= rounding * wanted_in_proof(line, limits);
+}
+
+std::vector<Finding> lost_findings(const std::string& face, std::span<const TextLine> text,
+                                   const TextLimits& limits) {
+    std::vector<Finding> result;
+    for (const TextLine& line : text) {
+        if (line.kept.value_or(true) || line.kind == TextLine::Kind::mark ||
+            line.confidence < limits.min_confidence || line.contrast < least_readable) {
+            continue;
+        }
+        const double got = line.proof_contrast.value_or(1.0);
+        const double wanted = wanted_in_proof(line, limits);
+        result.push_back(
+            {.rule = Rule::text_lost,
+             .severity = Severity::error,
+             .face = face,
+             .box_px = line.box_px,
+             .measured = got,
+             .limit = wanted,
+             .unit = ":1",
+             .message = "a line of text has a contrast of " + fixed(got, 1) +
+                        " : 1 in the proof, at least " + fixed(wanted, 1) +
+                        " : 1 is wanted; raise the ink budget, or give the line a calmer ground"});
+    }
+    return result;
+}
+
 }  // namespace paleproof::plan

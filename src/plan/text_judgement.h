@@ -43,4 +43,14 @@ struct TextLimits {
                                                  const TextLimits& limits,
                                                  double best_paper_contrast);
 
+/// Sets proof_contrast and kept of a line from its contrast in the proof. Kept: at least what large
+/// text needs on screen, or not less than on the source, where the line was fainter.
+void judge_kept(TextLine& line, double proof_contrast, const TextLimits& limits);
+
+/// One finding `text-lost`, severity error, for each line that was not kept. Marks, and lines less
+/// sure than limits.min_confidence, are left out.
+[[nodiscard]] std::vector<Finding> lost_findings(const std::string& face,
+                                                 std::span<const TextLine> text,
+                                                 const TextLimits& limits);
+
 }  // namespace paleproof::plan

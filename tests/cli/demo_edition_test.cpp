@@ -85,6 +85,25 @@ TEST_CASE("the text of the demo deck is found and measured, and the patterned ba
     }
 }
 
+TEST_CASE("every line of the demo deck is kept in the gray proofs, reversed titles included") {
+    const auto report = json_of(demo_edition() / "report.json");
+    int judged = 0;
+    for (const auto& face : report.at("faces")) {
+        CAPTURE(face.at("name"));
+        CHECK_FALSE(rules_of(face).contains("text-lost"));
+        for (const auto& line : face.at("text")) {
+            if (line.at("kind") != "line" || line.at("confidence").get<double>() < 0.5 ||
+                line.at("contrast").get<double>() < 1.5) {
+                continue;
+            }
+            CAPTURE(line.dump());
+            CHECK(line.at("kept") == true);
+            ++judged;
+        }
+    }
+    CHECK(judged > 120);
+}
+
 TEST_CASE("a total limit of 267 % is passed by the three darkest faces of the demo deck") {
     const auto checked = run_command(quoted(PALEPROOF_BINARY) + " check " +
                                      quoted(std::string(PALEPROOF_DEMO_DECK) + "/deck.csv") +

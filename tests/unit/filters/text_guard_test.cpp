@@ -1,0 +1,122 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "filters/text_guard.h"
+
+#include <doctest/doctest.h>
+
+#include "color/srgb.h"
+#include "core/error.h"
+#include "support/pictures.h"
+
+using namespace paleproof;
+using filters::text_guard;
+
+namespace {
+
+constexpr RectPx letters_box{40, 30, 120, 20};
+
+/// A face with a row of light bars, 4 px wide, on a dark ground: reversed text.
+Image reversed_face() {
+    Image face = test::flat(200, 80, 40);
+    for (int y = letters_box.y; y < letters_box.bottom(); ++y) {
+        for (int x = letters_box.x; x < letters_box.right(); ++x) {
+            if ((x - letters_box.x) % 12 < 4) face.row(y)[x] = 230;
+        }
+    }
+    return face;
+}
+
+TextLine reversed_line() {
+    TextLine line;
+    line.box_px = letters_box;
+    line.confidence = 0.9;
+    line.x_height_px = 20.0;
+    line.text_color = {230, 230, 230};
+    line.ground_color = {40, 40, 40};
+    line.reversed = true;
+    line.contrast = 12.0;
+    return line;
+}
+
+double wcag(int a, int b) {
+    return color::contrast_ratio(color::linear(static_cast<std::uint8_t>(a)),
+                                 color::linear(static_cast<std::uint8_t>(b)));
+}
+
+}  // namespace
+
+TEST_CASE("reversed letters come out dark on light with the contrast of WCAG AAA") {
+    // WCAG 2.2, 1.4.6: 7 : 1.
+    const Image face = reversed_face();
+    const Image proof = test::flat(200, 80, 190);
+    const TextLine line = reversed_line();
+    const Image result = text_guard(face, proof, {&line, 1});
+    const int letter = result.row(40)[letters_box.x + 13];
+    const int ground = result.row(40)[letters_box.x + 19];
+    CHECK(letter < 40);
+    CHECK(ground > 240);
+    CHECK(wcag(letter, ground) > 7.0);
+}
+
+TEST_CASE("far from the letters the proof is as it was, and neither input is changed") {
+    const Image face = reversed_face();
+    const Image proof = test::noise(200, 80, Encoding::gray, 9);
+    const Image before = proof;
+    const TextLine line = reversed_line();
+    const Image result = text_guard(face, proof, {&line, 1});
+    CHECK(proof == before);
+    for (int x = 0; x < 200; ++x) {
+        CHECK(result.row(0)[x] == proof.row(0)[x]);
+        CHECK(result.row(79)[x] == proof.row(79)[x]);
+    }
+    CHECK(text_guard(face, proof, {}) == proof);
+}
+
+TEST_CASE("a ribbon that runs through the end of a line is not taken for a letter") {
+    Image face = reversed_face();
+    for (int y = 0; y < 80; ++y) {
+        for (int x = 30; x < 60; ++x) face.row(y)[x] = 220;
+    }
+    TextLine line = reversed_line();
+    const Image result = text_guard(face, test::flat(200, 80, 190), {&line, 1});
+    CHECK(result.row(40)[50] >= 190);
+    CHECK(result.row(40)[letters_box.x + 61] < 40);
+}
+
+TEST_CASE("lines that are unsure, faint or no strokes are left alone") {
+    const Image face = reversed_face();
+    const Image proof = test::flat(200, 80, 190);
+    TextLine line = reversed_line();
+    line.confidence = 0.4;
+    CHECK(text_guard(face, proof, {&line, 1}) == proof);
+    line = reversed_line();
+    line.contrast = 1.3;
+    CHECK(text_guard(face, proof, {&line, 1}) == proof);
+    line = reversed_line();
+    line.text_color = {40, 40, 40};
+    line.ground_color = {230, 230, 230};  // the wide gaps would be the letters
+    CHECK(text_guard(face, proof, {&line, 1}) == proof);
+}
+
+TEST_CASE("a box past the picture is cut, a turned line is guarded too") {
+    const Image face = reversed_face();
+    TextLine line = reversed_line();
+    line.box_px = {150, 20, 500, 900};
+    CHECK_NOTHROW((void)text_guard(face, test::flat(200, 80, 190), {&line, 1}));
+    Image turned(80, 200, Encoding::gray);
+    for (int y = 0; y < 200; ++y) {
+        for (int x = 0; x < 80; ++x) turned.row(y)[x] = face.row(x)[y];
+    }
+    line = reversed_line();
+    line.box_px = {30, 40, 20, 120};
+    line.quarter_turns = 1;
+    const Image result = text_guard(turned, test::flat(80, 200, 190), {&line, 1});
+    CHECK(result.row(letters_box.x + 13)[40] < 40);
+}
+
+TEST_CASE("text guard refuses color, unequal sizes and values outside its limits") {
+    const Image face = reversed_face();
+    CHECK_THROWS_AS((void)text_guard(face, Image(200, 80, Encoding::srgb), {}), Error);
+    CHECK_THROWS_AS((void)text_guard(face, test::flat(20, 80, 1), {}), Error);
+    CHECK_THROWS_AS((void)text_guard(face, face, {}, {.ink = 1.5}), Error);
+}
