@@ -50,6 +50,14 @@ void FaceRows::settle(int y) {
     }
 }
 
+/// The mask is made, opaque all over, when the first pixel needs it.
+std::uint8_t* FaceRows::mask_row(int y) {
+    if (!mask_) {
+        mask_.emplace(image_.width(), image_.height(), Encoding::gray);
+    }
+    return mask_->row(y);
+}
+
 template <class Sample>
 void FaceRows::put_alpha(int y, const Sample* samples, Sample* colors) {
     const auto width = static_cast<std::size_t>(image_.width());
@@ -70,10 +78,7 @@ void FaceRows::put_alpha(int y, const Sample* samples, Sample* colors) {
     if (mask_value(static_cast<Sample>(lowest)) == 255) {
         return;
     }
-    if (!mask_) {
-        mask_.emplace(image_.width(), image_.height(), Encoding::gray);
-    }
-    std::uint8_t* mask = mask_->row(y);
+    std::uint8_t* mask = mask_row(y);
     for (std::size_t x = 0; x < width; ++x) {
         const Sample alpha = samples[x * (channels + 1) + channels];
         mask[x] = mask_value(alpha);
@@ -100,6 +105,39 @@ void FaceRows::put(int y, const std::uint16_t* samples) {
     } else {
         conversion_.convert(samples, image_.row(y), static_cast<std::size_t>(image_.width()));
     }
+}
+
+void FaceRows::set_palette(std::span<const std::uint8_t> colors,
+                           std::span<const std::uint8_t> alphas) {
+    direct_ = false;
+    palette_.resize(colors.size() / 3);
+    std::vector<std::uint8_t> converted(3 * palette_.size());
+    conversion_.convert(colors.data(), converted.data(), palette_.size());
+    for (std::size_t i = 0; i < palette_.size(); ++i) {
+        Entry& entry = palette_[i];
+        entry.alpha = i < alphas.size() ? alphas[i] : std::uint8_t{255};
+        for (std::size_t c = 0; c < 3; ++c) {
+            entry.shown[c] = on_white(converted[3 * i + c], entry.alpha);
+        }
+    }
+}
+
+bool FaceRows::put_indices(int y, const std::uint8_t* indices) {
+    std::uint8_t* out = image_.row(y);
+    std::uint8_t* mask = mask_ ? mask_->row(y) : nullptr;
+    const auto width = static_cast<std::size_t>(image_.width());
+    for (std::size_t x = 0; x < width; ++x) {
+        if (indices[x] >= palette_.size()) {
+            return false;
+        }
+        const Entry& entry = palette_[indices[x]];
+        std::copy(entry.shown.begin(), entry.shown.end(), out + 3 * x);
+        if (entry.alpha != 255) {
+            mask = mask == nullptr ? mask_row(y) : mask;
+            mask[x] = entry.alpha;
+        }
+    }
+    return true;
 }
 
 void FaceRows::move_into(Face& face) {

@@ -2,8 +2,10 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <array>
 #include <cstdint>
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "color/source_profile.h"
@@ -30,10 +32,22 @@ class FaceRows {
     void put(int y, const std::uint8_t* samples);
     void put(int y, const std::uint16_t* samples);
 
+    /// Rows are to come by put_indices(): `colors` holds R, G, B of each entry, `alphas` those of
+    /// the first entries. Colors are converted and composited once here, not for each pixel.
+    void set_palette(std::span<const std::uint8_t> colors, std::span<const std::uint8_t> alphas);
+    /// A row of palette indices, one a byte. False when one is past the palette.
+    [[nodiscard]] bool put_indices(int y, const std::uint8_t* indices);
+
     /// Hands the picture over; the rows are empty then.
     void move_into(Face& face);
 
   private:
+    struct Entry {
+        std::array<std::uint8_t, 3> shown;
+        std::uint8_t alpha;
+    };
+
+    std::uint8_t* mask_row(int y);
     template <class Sample>
     void put_alpha(int y, const Sample* samples, Sample* colors);
 
@@ -42,6 +56,7 @@ class FaceRows {
     bool direct_;
     Image image_;
     std::optional<Image> mask_;
+    std::vector<Entry> palette_;
     std::vector<std::uint16_t> colors_;  ///< of one row, without alpha
 };
 

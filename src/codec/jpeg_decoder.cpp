@@ -153,6 +153,22 @@ template <class Work>
     return true;
 }
 
+/// Whether a progressive file never sent some coefficient to its last bit: libjpeg keeps count of
+/// the bits that are open, -1 for all.
+bool lacks_detail(const jpeg_decompress_struct& info) {
+    if (info.progressive_mode == 0 || info.coef_bits == nullptr) {
+        return false;
+    }
+    for (int component = 0; component < info.num_components; ++component) {
+        for (const int open_bits : info.coef_bits[component]) {
+            if (open_bits != 0) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
 ErrorKind kind_of(int code) {
     switch (code) {
         case JERR_BAD_PRECISION:
@@ -332,6 +348,7 @@ void JpegDecoder::decode(FaceRows& rows) {
     std::vector<std::uint8_t> buffer(
         direct ? 0 : info.image_width * static_cast<std::size_t>(info.num_components));
     bool one_scan = false;
+    bool coarse = false;
     const bool done = without_error(lib, [&] {
         jpeg_start_decompress(&info);
         one_scan = jpeg_has_multiple_scans(&info) == 0 && info.arith_code == 0;
@@ -350,6 +367,7 @@ void JpegDecoder::decode(FaceRows& rows) {
             }
             rows.put(y, buffer.data());
         }
+        coarse = lacks_detail(info);
         jpeg_finish_decompress(&info);
     });
     if (!done) {
@@ -362,6 +380,10 @@ void JpegDecoder::decode(FaceRows& rows) {
     }
     if (lib.ran_out) {
         state_->notes->emplace_back("the file ends without its end marker (EOI)");
+    }
+    if (coarse) {
+        state_->notes->emplace_back(
+            "the file holds a coarse version of the picture only: it may have been cut short");
     }
     if (lib.stray) {
         state_->notes->emplace_back(

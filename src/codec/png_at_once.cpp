@@ -42,8 +42,8 @@ std::span<const std::uint8_t> joined(const std::vector<std::span<const std::uint
 }  // namespace
 
 bool decode_png_at_once(const PngChunks& png, FaceRows& rows) {
-    if (!png.plain || png.bits != 8 || png.interlaced || png.has_transparency ||
-        png.color == PngColor::palette) {
+    const bool indexed = png.color == PngColor::palette;
+    if (!png.plain || png.bits != 8 || png.interlaced || (png.transparency && !indexed)) {
         return false;
     }
     const auto channels = static_cast<std::size_t>(png.channels());
@@ -76,7 +76,9 @@ bool decode_png_at_once(const PngChunks& png, FaceRows& rows) {
         // The row above must stay as it was decoded until this one is done.
         if (rows.direct() && y > 0) {
             rows.settle(y - 1);
-        } else if (!rows.direct()) {
+        } else if (indexed && !rows.put_indices(y, out)) {
+            return false;
+        } else if (!rows.direct() && !indexed) {
             rows.put(y, out);
         }
         above = out;

@@ -94,9 +94,24 @@ void read_early(const Chunk& chunk, PngChunks& png) {
         png.x_ppi = big_u32(data, 0) * metre_per_inch;
         png.y_ppi = big_u32(data, 4) * metre_per_inch;
     } else if (chunk.type == "tRNS") {
-        png.has_transparency = true;
+        png.transparency = data;
     } else if (chunk.type == "PLTE") {
-        png.has_palette = true;
+        png.palette = data;
+    }
+}
+
+/// PNG specification, third edition, 11.2.2.
+void check_palette(const PngChunks& png, const std::string& subject) {
+    constexpr std::size_t most_entries = 256;
+    const std::size_t size = png.palette.size();
+    if (size == 0) {
+        throw Error(ErrorKind::format, subject,
+                    "expected a palette (PLTE) before the pixels, found none");
+    }
+    if (size % 3 != 0 || size / 3 > most_entries) {
+        throw Error(
+            ErrorKind::format, subject,
+            "expected a palette of 1 to 256 colors, found " + std::to_string(size) + " bytes");
     }
 }
 
@@ -147,7 +162,8 @@ PngChunks png_chunks(Bytes bytes, const std::string& subject, const ReadLimits& 
     bool after_pixels = false;
     std::size_t damaged = 0;
     std::string_view first_damaged;
-    while (!png.ended) {
+    bool ended = false;
+    while (!ended) {
         if (bytes.size() - at < 12) {
             break;
         }
@@ -155,11 +171,6 @@ PngChunks png_chunks(Bytes bytes, const std::string& subject, const ReadLimits& 
         Chunk chunk;
         chunk.type = {reinterpret_cast<const char*>(bytes.data()) + at + 4, 4};
         if (length > longest_chunk || bytes.size() - at - 12 < length) {
-            // What is left of the pixels may still be all of them.
-            if (chunk.type == "IDAT") {
-                png.idat.push_back(bytes.subspan(at + 8));
-            }
-            png.plain = false;
             break;
         }
         chunk.data = bytes.subspan(at + 8, length);
@@ -178,7 +189,7 @@ PngChunks png_chunks(Bytes bytes, const std::string& subject, const ReadLimits& 
             }
             continue;
         } else if (chunk.type == "IEND") {
-            png.ended = true;
+            ended = true;
             png.plain = png.plain && chunk.intact;
         } else if (!proper(chunk.type) || (!chunk.intact && critical(chunk.type))) {
             png.plain = false;
@@ -199,17 +210,16 @@ PngChunks png_chunks(Bytes bytes, const std::string& subject, const ReadLimits& 
         throw Error(ErrorKind::format, subject,
                     "expected a PNG header after the signature, found the end of the file");
     }
+    if (!ended) {
+        throw Error(
+            ErrorKind::format, subject,
+            "expected the closing chunk (IEND), found the end of the file: it is cut short");
+    }
     if (png.idat.empty()) {
-        throw Error(ErrorKind::format, subject,
-                    "expected pixels (IDAT), found none before the end of the file; it is damaged "
-                    "or cut short");
+        throw Error(ErrorKind::format, subject, "expected pixels (IDAT), found none");
     }
-    if (png.color == PngColor::palette && !png.has_palette) {
-        throw Error(ErrorKind::format, subject,
-                    "expected a palette (PLTE) before the pixels, found none");
-    }
-    if (!png.ended) {
-        notes.emplace_back("the file ends without its closing chunk (IEND)");
+    if (png.color == PngColor::palette) {
+        check_palette(png, subject);
     }
     return png;
 }

@@ -30,10 +30,9 @@ struct PngChunks {
     int bits = 8;
     PngColor color = PngColor::rgb;
     bool interlaced = false;
-    bool has_palette = false;
-    bool has_transparency = false;  ///< tRNS
-    bool plain = true;   ///< IDATs in one run, checksums right, no unknown critical chunk
-    bool ended = false;  ///< IEND was found
+    std::span<const std::uint8_t> palette;                      ///< PLTE: R, G, B of each entry
+    std::optional<std::span<const std::uint8_t>> transparency;  ///< tRNS
+    bool plain = true;  ///< IDATs in one run, checksums right, no unknown critical chunk
 
     std::vector<std::span<const std::uint8_t>> idat;
     std::optional<color::Cicp> cicp;
@@ -56,8 +55,8 @@ struct PngChunks {
 [[nodiscard]] bool is_png(std::span<const std::uint8_t> bytes);
 
 /// Walks the chunks. A damaged ancillary chunk is left out with a note. Error{format} for a
-/// damaged or impossible header, no pixels at all, or a chunk that reaches past the end before any
-/// IDAT; Error{range} by check_size().
+/// damaged or impossible header or palette, no pixels at all, or a file that ends before IEND;
+/// Error{range} by check_size().
 ///
 /// `verify_pixels`: also checks the checksums of IDAT, the one costly part.
 [[nodiscard]] PngChunks png_chunks(std::span<const std::uint8_t> bytes, const std::string& subject,

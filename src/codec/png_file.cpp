@@ -87,7 +87,7 @@ PackedImage packed_from_png(std::span<const std::uint8_t> bytes, const std::stri
     }
     std::vector<std::string> notes;
     const PngChunks png = png_chunks(bytes, name, {}, true, notes);
-    if (!png.plain || !png.ended || !notes.empty()) {
+    if (!png.plain || !notes.empty()) {
         throw Error(ErrorKind::format, name,
                     "expected a whole PNG file, found a damaged one" +
                         (notes.empty() ? std::string() : ": " + notes.front()) +
@@ -95,8 +95,7 @@ PackedImage packed_from_png(std::span<const std::uint8_t> bytes, const std::stri
     }
     const bool gray = png.color == PngColor::gray && (png.bits == 8 || png.bits == 1);
     const bool rgb = png.color == PngColor::rgb && png.bits == 8;
-    if (!(gray || rgb) || png.interlaced || png.has_transparency || png.iccp || png.cicp ||
-        !png.srgb) {
+    if (!(gray || rgb) || png.interlaced || png.transparency || png.iccp || png.cicp || !png.srgb) {
         throw Error(ErrorKind::format, name,
                     "expected a face as paleproof writes it (PNG, gray or sRGB, no alpha, no "
                     "profile), found another kind of PNG; make the edition again");

@@ -11,7 +11,7 @@
 #include <cstdio>
 #include <cstring>
 #include <memory>
-#include <vector>
+#include <utility>
 
 #include "core/error.h"
 
@@ -90,7 +90,11 @@ void set_up(PngReader& reader, const PngChunks& chunks) {
     png_set_chunk_cache_max(png, 8);
     png_set_chunk_malloc_max(png, 1U << 20U);
     png_read_info(png, reader.info);
-    png_set_expand(png);  // palette to RGB, 1 to 4 bits to 8, tRNS to alpha
+    if (chunks.color == PngColor::palette) {
+        png_set_packing(png);  // one index a byte
+    } else {
+        png_set_expand(png);  // 1 to 4 bits to 8, tRNS to alpha
+    }
     if constexpr (std::endian::native == std::endian::little) {
         png_set_swap(png);
     }
@@ -98,9 +102,14 @@ void set_up(PngReader& reader, const PngChunks& chunks) {
 
 }  // namespace
 
-bool png_has_alpha(const PngChunks& png) {
-    return png.color == PngColor::gray_alpha || png.color == PngColor::rgb_alpha ||
-           png.has_transparency;
+FaceRows png_rows(const PngChunks& png, color::ToSrgb conversion) {
+    const bool alpha = png.color == PngColor::gray_alpha || png.color == PngColor::rgb_alpha ||
+                       png.transparency.has_value();
+    FaceRows rows(png.size(), std::move(conversion), alpha);
+    if (png.color == PngColor::palette) {
+        rows.set_palette(png.palette, png.transparency.value_or(std::span<const std::uint8_t>()));
+    }
+    return rows;
 }
 
 void decode_png_by_libpng(std::span<const std::uint8_t> file, const PngChunks& chunks,
@@ -132,8 +141,12 @@ void decode_png_by_libpng(std::span<const std::uint8_t> file, const PngChunks& c
         return direct ? rows.row(y)
                       : start + (passes > 1 ? static_cast<std::size_t>(y) * row_bytes : 0);
     };
+    const bool indexed = chunks.color == PngColor::palette;
+    bool indices_fit = true;
     const auto settle = [&](int y) {
-        if (direct) {
+        if (indexed) {
+            indices_fit = rows.put_indices(y, place(y)) && indices_fit;
+        } else if (direct) {
             rows.settle(y);
         } else if (wide) {
             rows.put(y, reinterpret_cast<const std::uint16_t*>(place(y)));
@@ -155,6 +168,11 @@ void decode_png_by_libpng(std::span<const std::uint8_t> file, const PngChunks& c
     }
     for (int y = 0; passes > 1 && y < height; ++y) {
         settle(y);
+    }
+    if (!indices_fit) {
+        throw Error(ErrorKind::format, subject,
+                    "expected pixels of the " + std::to_string(chunks.palette.size() / 3) +
+                        " colors in the palette, found others");
     }
 }
 

@@ -10,14 +10,15 @@
 
 namespace paleproof::codec {
 
-/// True when the rows of this PNG bring an alpha channel, be it from tRNS.
-[[nodiscard]] bool png_has_alpha(const PngChunks& png);
+/// Rows ready to take the pixels of this PNG: with alpha when it has some, be it from tRNS.
+[[nodiscard]] FaceRows png_rows(const PngChunks& png, color::ToSrgb conversion);
 
-/// Decodes all pixels into `rows`. Error{format} when the pixels are damaged or not all there.
+/// Decodes all pixels into `rows`, which png_rows() made. Error{format} when the pixels are damaged
+/// or not all there.
 ///
-/// Files of 8 bits without interlace, palette and tRNS take a short way: all of the pixel data are
-/// inflated at once (libdeflate) and the row filters undone here. All others, and those on which
-/// the short way stumbles, go through libpng, whose verdict holds.
+/// Files of 8 bits without interlace, and without tRNS but on palettes, take a short way: all of
+/// the pixel data are inflated at once (libdeflate) and the row filters undone here. All others,
+/// and those on which the short way stumbles, go through libpng, whose verdict holds.
 void decode_png(std::span<const std::uint8_t> file, const PngChunks& png, FaceRows& rows,
                 const std::string& subject);
 

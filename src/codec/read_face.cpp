@@ -89,20 +89,16 @@ FileFacts png_facts(const PngChunks& png, std::vector<std::string>& notes) {
 
 ReadFace decoded(Bytes bytes, const std::string& subject, const ReadLimits& limits) {
     ReadFace result;
-    const auto rows_of = [&](color::ToSrgb conversion, bool alpha) {
-        return FaceRows(result.facts.stored, std::move(conversion), alpha);
-    };
     if (is_png(bytes)) {
         const PngChunks png = png_chunks(bytes, subject, limits, true, result.notes);
         result.facts = png_facts(png, result.notes);
-        FaceRows rows =
-            rows_of(png_conversion(png, limits, result.facts, result.notes), png_has_alpha(png));
+        FaceRows rows = png_rows(png, png_conversion(png, limits, result.facts, result.notes));
         decode_png(bytes, png, rows, subject);
         rows.move_into(result.face);
     } else if (is_jpeg(bytes)) {
         JpegDecoder jpeg(bytes, subject, limits, result.notes);
         result.facts = jpeg.facts();
-        FaceRows rows = rows_of(jpeg.conversion(), false);
+        FaceRows rows(result.facts.stored, jpeg.conversion(), false);
         jpeg.decode(rows);
         rows.move_into(result.face);
     } else {

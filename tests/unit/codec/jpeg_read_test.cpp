@@ -222,6 +222,19 @@ TEST_CASE("a baseline JPEG that lacks nothing but its end marker is read, with a
     CHECK(got.notes[0] == "the file ends without its end marker (EOI)");
 }
 
+TEST_CASE("a progressive JPEG whose last passes are missing is read, with a note") {
+    // Whole as a file, from SOI to EOI, but some coefficients never came.
+    const Adjust first_passes = [](jpeg_compress_struct& info) {
+        jpeg_simple_progression(&info);
+        info.num_scans = 3;
+    };
+    const Bytes file = test::jpeg_file(61, 47, art(61, 47, 3), JCS_RGB, first_passes);
+    const codec::ReadFace got = codec::read_face(file, "f");
+    REQUIRE(got.notes.size() == 1);
+    CHECK(got.notes[0] ==
+          "the file holds a coarse version of the picture only: it may have been cut short");
+}
+
 TEST_CASE("JPEG that this version does not handle says so") {
     // Two channels: no color space of JFIF or Adobe has them.
     const Bytes two = test::jpeg_file(8, 8, Bytes(128, 9), JCS_UNKNOWN);

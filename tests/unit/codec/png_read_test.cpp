@@ -279,12 +279,40 @@ TEST_CASE("a damaged ancillary chunk is passed over with a note") {
     CHECK(got.facts.ppi.value == 0.0);
 }
 
-TEST_CASE("a PNG whose pixels are whole may lack its end") {
+TEST_CASE("a PNG that lacks its end is refused, even where all pixels are there") {
     test::PngMaker maker(1, 1, 8, 0);
-    const codec::ReadFace got = codec::read_face(maker.pixels({0, 9}).unended(), "f");
-    CHECK(got.face.image.row(0)[0] == 9);
-    REQUIRE(got.notes.size() == 1);
-    CHECK(got.notes[0] == "the file ends without its closing chunk (IEND)");
+    const Bytes file = maker.pixels({0, 9}).unended();
+    CHECK_THROWS_WITH_AS((void)codec::read_face(file, "f"),
+                         "f: expected the closing chunk (IEND), found the end of the file: it is "
+                         "cut short",
+                         Error);
+    CHECK_THROWS_AS((void)codec::read_face_header(file, "f"), Error);
+}
+
+TEST_CASE("a pixel that the palette does not have is refused") {
+    // In every depth, by the short way (8 bits) and by libpng; PNG specification, third edition,
+    // 11.2.2: an error.
+    for (const std::uint8_t bits : {std::uint8_t{2}, std::uint8_t{4}, std::uint8_t{8}}) {
+        const auto file = [&](std::uint8_t index) {
+            const auto byte = static_cast<std::uint8_t>(index << (8 - bits));
+            return test::PngMaker(1, 1, bits, 3)
+                .chunk("PLTE", {1, 2, 3, 4, 5, 6, 7, 8, 9})
+                .pixels({0, byte})
+                .bytes();
+        };
+        CHECK(codec::read_face(file(2), "f").face.image.row(0)[2] == 9);
+        CHECK_THROWS_WITH_AS((void)codec::read_face(file(3), "f"),
+                             "f: expected pixels of the 3 colors in the palette, found others",
+                             Error);
+    }
+}
+
+TEST_CASE("a palette that is too long or no whole number of colors is refused") {
+    for (const std::size_t size : {std::size_t{4}, std::size_t{771}}) {
+        const Bytes file =
+            test::PngMaker(1, 1, 8, 3).chunk("PLTE", Bytes(size)).pixels({0, 0}).bytes();
+        CHECK_THROWS_AS((void)codec::read_face(file, "f"), Error);
+    }
 }
 
 TEST_CASE("a chunk that a reader must understand and does not is refused") {
