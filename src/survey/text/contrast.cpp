@@ -13,7 +13,8 @@
 namespace paleproof::survey {
 namespace {
 
-constexpr double window = 0.8;   // band heights: about one letter
+constexpr double window = 0.8;  // band heights: about one letter
+constexpr double outline_gain = 1.3;
 constexpr double reached = 0.1;  // the share of the length that may have less contrast
 
 /// The median of each channel over the pixels that were added.
@@ -34,13 +35,14 @@ class MedianColor {
         total_ += other.total_;
     }
     [[nodiscard]] int total() const { return total_; }
-    [[nodiscard]] RgbCode value() const {
+    /// The median, or another share of the pixels that a channel's value is to exceed.
+    [[nodiscard]] RgbCode value(double share = 0.5) const {
         RgbCode result{};
         for (std::size_t c = 0; c < 3; ++c) {
             int seen = 0;
             for (std::size_t i = 0; i < 256; ++i) {
                 seen += counts_[c][i];
-                if (2 * seen >= total_) {
+                if (seen >= share * total_) {
                     result[c] = static_cast<std::uint8_t>(i);
                     break;
                 }
@@ -174,8 +176,10 @@ LineContrast contrast_of(const Strip& strip, const Strokes& strokes, std::span<c
     const Part part = part_of(strokes, pieces, far);
     LineContrast result;
     result.text = core_color(strip, strokes, part, stroke / strip.scale_v);
-    // The ring next to the letters, past the mixed pixels of their edge, and the one after it. An
-    // outline fills the first; blur spoils it. The one with more contrast is the ground.
+    // The ring next to the letters, past the mixed pixels of their edge, and the one after it. A
+    // wide outline fills the first; blur spoils it. The one with more contrast is the ground. A
+    // narrow outline shows in the two pixels at the letters' edge only, half of which are mixed: it
+    // counts where it differs clearly from both rings.
     const int skip = std::max(1, static_cast<int>(std::ceil(strip.scale_u)));
     cv::Mat all(part.box.height, part.box.width, CV_8UC1);
     for (int y = 0; y < all.rows; ++y) {  // neighbors that are not part of this run are no ground
@@ -185,21 +189,23 @@ LineContrast contrast_of(const Strip& strip, const Strokes& strokes, std::span<c
             to[x] = label[x] != 0 ? 255 : 0;
         }
     }
-    const cv::Mat blocked = grown(all, skip), first = grown(part.ink, skip + 2),
-                  second = grown(part.ink, far);
+    const cv::Mat edge = grown(part.ink, 2 * skip), blocked = grown(all, skip),
+                  first = grown(part.ink, skip + 2), second = grown(part.ink, far);
     const int step = std::max(4, static_cast<int>(std::lround(window * height)));
     const double text = luminance(result.text);
     const double text_paper = paper ? paper(result.text) : 0.0;
     std::vector<double> screen, printed;
-    std::array<MedianColor, 2> whole;
-    double sums[2] = {0, 0};
+    std::array<MedianColor, 3> whole;
+    std::array<double, 3> sums{};
     for (int x0 = far / 2; x0 < part.box.width - far / 2; x0 += step) {
-        std::array<MedianColor, 2> ring;
+        std::array<MedianColor, 3> ring;
         const int x1 = std::min(part.box.width, x0 + step);
         bool inked = false;
         for (int y = 0; y < part.box.height; ++y) {
             const std::uint8_t* ink = part.ink.ptr(y);
             const std::uint8_t* no = blocked.ptr(y);
+            const std::uint8_t* any = all.ptr(y);
+            const std::uint8_t* at_edge = edge.ptr(y);
             const std::uint8_t* a = first.ptr(y);
             const std::uint8_t* b = second.ptr(y);
             const std::uint8_t* rgb = strip.rgb.row(y + part.box.y) + 3 * part.box.x;
@@ -208,29 +214,34 @@ LineContrast contrast_of(const Strip& strip, const Strokes& strokes, std::span<c
                 if (no[x] == 0 && b[x] != 0) {
                     ring[a[x] != 0 ? 0 : 1].add(rgb + 3 * x);
                 }
+                if (at_edge[x] != 0 && any[x] == 0) {
+                    ring[2].add(rgb + 3 * x);
+                }
             }
         }
         if (!inked) {
             continue;
         }
         double best = 0.0;
+        std::array<RgbCode, 3> ground{};
         std::size_t which = 0;
-        for (std::size_t i = 0; i < 2; ++i) {
+        for (std::size_t i = 0; i < 3; ++i) {
             if (ring[i].total() < step) {
                 continue;
             }
-            const double c = color::contrast_ratio(text, luminance(ring[i].value()));
-            sums[i] += c;
-            whole[i].add(ring[i]);
-            if (c > best) {
+            ground[i] = ring[i].value(i < 2 ? 0.5 : strokes.light ? 0.3 : 0.7);
+            const double c = color::contrast_ratio(text, luminance(ground[i]));
+            if (c > (i < 2 ? best : outline_gain * best)) {
                 best = c;
                 which = i;
             }
         }
+        sums[which] += 1.0;
+        whole[which].add(ring[which]);
         if (best > 0.0) {
             screen.push_back(best);
             if (paper) {
-                printed.push_back(color::contrast_ratio(text_paper, paper(ring[which].value())));
+                printed.push_back(color::contrast_ratio(text_paper, paper(ground[which])));
             }
         }
     }
@@ -242,7 +253,9 @@ LineContrast contrast_of(const Strip& strip, const Strokes& strokes, std::span<c
         result.screen = result.paper = color::contrast_ratio(text, under);
         return result;
     }
-    result.ground = whole[sums[1] > sums[0] ? 1 : 0].value();
+    const auto most =
+        static_cast<std::size_t>(std::max_element(sums.begin(), sums.end()) - sums.begin());
+    result.ground = whole[most].value(most < 2 ? 0.5 : strokes.light ? 0.2 : 0.8);
     result.screen = low_share(screen);
     result.paper = paper ? low_share(printed) : result.screen;
     return result;

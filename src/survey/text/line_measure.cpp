@@ -274,9 +274,9 @@ std::optional<Heights> heights_of_letters(const Strokes& s, std::span<const Piec
     if (!result.capitals_only) {
         result.x *= 1.0 - overshoot;
     }
-    const auto hanging = below;
-    result.upside_down = hanging > 2 * static_cast<std::ptrdiff_t>(tall.size()) && hanging > 2 &&
-                         static_cast<int>(hanging) * 6 > static_cast<int>(edges.size());
+    result.rising = static_cast<int>(
+        std::count_if(tall.begin(), tall.end(), [&](double r) { return r > 1.2 * result.x; }));
+    result.hanging = static_cast<int>(below);
     return result;
 }
 
@@ -321,7 +321,9 @@ Heights heights_of(const Strokes& s, std::span<const Piece> pieces) {
     const double body = mean_of(rows, top + 0.2 * result.x, base - 0.2 * result.x);
     const double above = mean_of(rows, top - 0.42 * result.x, top - 0.16 * result.x);
     const double below = mean_of(rows, base + 0.14 * result.x, base + 0.36 * result.x);
-    result.upside_down = below > 0.10 * body && below > 2.2 * above;
+    // Without single letters: by ink, as if an ascender had a tenth of the band's.
+    result.rising = static_cast<int>(10 * above / std::max(1.0, body));
+    result.hanging = static_cast<int>(10 * below / std::max(1.0, body));
     result.capitals_only = above < 0.07 * body && below < 0.07 * body;
     if (result.capitals_only) {
         result.cap = result.x;
@@ -383,7 +385,7 @@ MeasuredLine measured(const Strip& strip, const Strokes& s, std::span<const Piec
     line.ground_color = contrast.ground;
     line.contrast = contrast.screen;
     line.paper_contrast = contrast.paper;
-    line.quarter_turns = (strip.quarter_turns + (heights.upside_down ? 2 : 0)) & 3;
+    line.quarter_turns = strip.quarter_turns & 3;
     line.slant_deg = (strip.slant + std::atan(s.slope)) * 180.0 / std::numbers::pi;
 
     int x0 = s.tone.width, y0 = s.tone.height, x1 = 0, y1 = 0;
@@ -421,6 +423,8 @@ MeasuredLine measured(const Strip& strip, const Strokes& s, std::span<const Piec
     const double row = s.base + s.slope * (mid - s.middle);
     result.base = -strip.face_x(mid, row) * si + strip.face_y(mid, row) * c;
     result.letters = letters_in(s, pieces);
+    result.rising = heights.rising;
+    result.hanging = heights.hanging;
     line.kind = result.letters < 2 || (band.mark && result.letters <= 3) ? TextLine::Kind::mark
                                                                          : TextLine::Kind::line;
     const double sure = 1.0 / (1.0 + std::exp(-0.9 * (band.strength - 1.0)));

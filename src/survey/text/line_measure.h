@@ -18,6 +18,7 @@ struct MeasuredLine {
     double base = 0.0;               ///< across it, in face pixels
     double weight = 0.0;             ///< of the finding, for keeping the strongest
     int letters = 0;                 ///< about how many
+    int rising = 0, hanging = 0;     ///< of these, above and below the small letters
 };
 
 /// How tall the letters of a run of pieces are, in strip pixels.
@@ -25,7 +26,7 @@ struct Heights {
     double x = 0.0;    ///< x-height, or the height of capitals where only these show
     double cap = 0.0;  ///< capitals or ascenders; 0 where none shows
     bool capitals_only = false;
-    bool upside_down = false;  ///< what stands out does so below
+    int rising = 0, hanging = 0;  ///< letters that reach above and below the small ones
 };
 
 /// From the row profile of the ink: the rows where it crosses half its contrast.

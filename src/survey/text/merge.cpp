@@ -9,7 +9,8 @@
 namespace paleproof::survey {
 namespace {
 
-constexpr double reach = 1.35;  // x-heights between the words of one line
+constexpr double neighbors = 7.0;  // x-heights across, about two lines up and down
+constexpr double reach = 1.35;     // x-heights between the words of one line
 
 double area(RectPx box) { return static_cast<double>(box.width) * box.height; }
 
@@ -59,6 +60,8 @@ void join(MeasuredLine& a, const MeasuredLine& b) {
     result.left = std::min(a.left, b.left);
     result.right = std::max(a.right, b.right);
     result.letters = a.letters + b.letters;
+    result.rising = a.rising + b.rising;
+    result.hanging = a.hanging + b.hanging;
     result.weight = std::max(a.weight, b.weight);
     result.line.confidence = std::max(a.line.confidence, b.line.confidence);
     result.line.contrast = std::min(a.line.contrast, b.line.contrast);
@@ -95,6 +98,30 @@ std::vector<MeasuredLine> merged(std::vector<MeasuredLine> lines) {
         }
     }
     return kept;
+}
+
+void turn_upright(std::vector<MeasuredLine>& lines) {
+    std::vector<bool> over(lines.size(), false);
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        const MeasuredLine& a = lines[i];
+        int rising = 0, hanging = 0;
+        for (const MeasuredLine& b : lines) {
+            const double across = std::abs(a.base - b.base);
+            const double gap = std::max(a.left, b.left) - std::min(a.right, b.right);
+            const double near = neighbors * std::max(a.line.x_height_px, b.line.x_height_px);
+            if (((a.line.quarter_turns ^ b.line.quarter_turns) & 1) == 0 && across < near &&
+                gap < 0) {
+                rising += b.rising;
+                hanging += b.hanging;
+            }
+        }
+        over[i] = 2 * hanging > 3 * rising + 3;
+    }
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        if (over[i]) {
+            lines[i].line.quarter_turns = (lines[i].line.quarter_turns + 2) & 3;
+        }
+    }
 }
 
 }  // namespace paleproof::survey

@@ -11,4 +11,8 @@ namespace paleproof::survey {
 /// Of lines that lie on each other the surest stays; pieces of one line become one.
 [[nodiscard]] std::vector<MeasuredLine> merged(std::vector<MeasuredLine> lines);
 
+/// Tells lines that stand upside down, by what rises above and hangs below their small letters:
+/// Latin text has more of the first. Lines near each other that run the same way decide together.
+void turn_upright(std::vector<MeasuredLine>& lines);
+
 }  // namespace paleproof::survey

@@ -123,37 +123,67 @@ Role role(const Piece& piece, const Strokes& s) {
     return Role::other;
 }
 
-/// Base line through the feet of the pieces: rows per column. 0 with too few feet.
-void level(Strokes& s, const std::vector<Piece>& full) {
-    const double height = s.base - s.top;
-    std::vector<std::pair<double, double>> feet;
-    for (const Piece& piece : full) {
-        const double x = piece.x + piece.width / 2.0;
-        const double off = piece.bottom() - (s.base + s.slope * (x - s.middle));
-        if (std::abs(off) < 0.3 * height) {
-            feet.emplace_back(x, piece.bottom());
-        }
+double median_of(std::vector<double> values) {
+    const auto mid = values.begin() + static_cast<std::ptrdiff_t>(values.size() / 2);
+    std::nth_element(values.begin(), mid, values.end());
+    return *mid;
+}
+
+struct Slope {
+    double slope = 0.0;
+    double residual = 1e9;  ///< median distance of the points from the line
+};
+
+/// Line through most of the points: the median of the slopes between points half the line apart
+/// (after Theil, 1950); what reaches past it does not pull it.
+Slope slope_of(const std::vector<std::pair<double, double>>& points, double height) {
+    Slope result;
+    if (points.size() < 4 || points.back().first - points.front().first < 5 * height) {
+        return result;
     }
-    if (feet.size() < 4 || feet.back().first - feet.front().first < 5 * height) {
-        return;
-    }
-    // Median of the slopes between feet half the line apart (after Theil, 1950): descenders and
-    // round letters do not pull it.
     std::vector<double> slopes;
-    const std::size_t half = feet.size() / 2;
-    for (std::size_t i = 0; i + half < feet.size(); ++i) {
-        const double dx = feet[i + half].first - feet[i].first;
+    const std::size_t half = points.size() / 2;
+    for (std::size_t i = 0; i + half < points.size(); ++i) {
+        const double dx = points[i + half].first - points[i].first;
         if (dx > height) {
-            slopes.push_back((feet[i + half].second - feet[i].second) / dx);
+            slopes.push_back((points[i + half].second - points[i].second) / dx);
         }
     }
     if (slopes.empty()) {
-        return;
+        return result;
     }
-    const auto mid = slopes.begin() + static_cast<std::ptrdiff_t>(slopes.size() / 2);
-    std::nth_element(slopes.begin(), mid, slopes.end());
-    if (std::abs(*mid) < 0.12) {
-        s.slope = *mid;
+    result.slope = median_of(slopes);
+    std::vector<double> offsets;
+    for (const auto& [x, y] : points) {
+        offsets.push_back(y - result.slope * x);
+    }
+    const double middle = median_of(offsets);
+    for (double& offset : offsets) {
+        offset = std::abs(offset - middle);
+    }
+    result.residual = median_of(offsets);
+    return result;
+}
+
+/// The slope of the line by the feet or by the heads of the letters, whichever lie better on a
+/// line.
+void level(Strokes& s, const std::vector<Piece>& full) {
+    const double height = s.base - s.top;
+    std::vector<std::pair<double, double>> feet, heads;
+    for (const Piece& piece : full) {
+        const double x = piece.x + piece.width / 2.0;
+        const double sag = s.slope * (x - s.middle);
+        if (std::abs(piece.bottom() - s.base - sag) < 0.35 * height) {
+            feet.emplace_back(x, piece.bottom());
+        }
+        if (std::abs(piece.y - s.top - sag) < 0.35 * height) {
+            heads.emplace_back(x, piece.y);
+        }
+    }
+    const Slope by_feet = slope_of(feet, height), by_heads = slope_of(heads, height);
+    const Slope& better = by_heads.residual < by_feet.residual ? by_heads : by_feet;
+    if (better.residual < 0.2 * height && std::abs(better.slope) < 0.12) {
+        s.slope = better.slope;
     }
 }
 

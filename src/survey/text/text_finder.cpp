@@ -123,6 +123,7 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
         }
     }
     found = merged(std::move(found));
+    turn_upright(found);
     const double scale = 2.0 / map.cell_x;
     std::erase_if(found, [&](const MeasuredLine& line) {
         return line.letters <= most_letters_of_motif &&
