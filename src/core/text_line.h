@@ -27,7 +27,7 @@ struct TextLine {
     bool capitals_only = false;
     double point_size = 0.0;               ///< estimated, pt
     /// The sizes that the usual fonts would need for these letters, pt: their x-height is 0.40 to
-    /// 0.55 em, their capitals are 0.56 to 0.74 em.
+    /// 0.56 em, their capitals are 0.56 to 0.78 em.
     double point_size_low = 0.0, point_size_high = 0.0;
     Mm cap_height;               ///< capitals or ascenders; 0 where none shows
     double x_height_px = 0.0;    ///< in pixels of the source face, to a fraction of one

@@ -14,10 +14,11 @@
 namespace paleproof::survey {
 namespace {
 
-// Of 32 text fonts' own outlines: x-height 0.42 to 0.55 em, capitals 0.56 to 0.74 em, x-height over
+// Of 32 text fonts' own outlines: x-height 0.42 to 0.55 em, capitals 0.56 to 0.78 em, x-height over
 // capitals 0.72 in the mean; the middle of a range is the geometric one (docs/findings.md).
-constexpr double x_least = 0.40, x_most = 0.55, x_middle = 0.48;
-constexpr double cap_least = 0.56, cap_most = 0.74, cap_middle = 0.66;
+constexpr double x_least = 0.40, x_most = 0.56, x_middle = 0.48;
+constexpr double cap_least = 0.56, cap_most = 0.78, cap_middle = 0.66;
+constexpr double ascender = 1.2;  // over the capitals, at most
 constexpr double x_of_cap = 0.72;
 // Round letters reach about 1 % of the x-height past each of its lines, as they stand among flat
 // ones; the font's x-height is that of the flat ones.
@@ -370,10 +371,9 @@ MeasuredLine measured(const Strip& strip, const Strokes& s, std::span<const Piec
         line.point_size_low = x_pt / x_most;
         line.point_size_high = x_pt / x_least;
         if (cap_pt > 0.0) {
-            // Both must hold; capitals differ less between fonts and weigh more. Ascenders may
-            // stand a tenth above the capitals.
+            // Both must hold; capitals differ less between fonts and weigh more.
             line.point_size = (x_pt / x_middle + 2 * cap_pt / (1.04 * cap_middle)) / 3;
-            line.point_size_low = std::max(line.point_size_low, cap_pt / (1.1 * cap_most));
+            line.point_size_low = std::max(line.point_size_low, cap_pt / (ascender * cap_most));
             line.point_size_high = std::min(line.point_size_high, cap_pt / cap_least);
             line.point_size_high = std::max(line.point_size_high, line.point_size_low);
             line.point_size =
