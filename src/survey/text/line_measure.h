@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "core/text_line.h"
+#include "survey/text/heights.h"
 #include "survey/text/strokes.h"
 #include "survey/text/text_finder.h"
 
@@ -20,17 +21,6 @@ struct MeasuredLine {
     int letters = 0;                 ///< about how many
     int rising = 0, hanging = 0;     ///< of these, above and below the small letters
 };
-
-/// How tall the letters of a run of pieces are, in strip pixels.
-struct Heights {
-    double x = 0.0;    ///< x-height, or the height of capitals where only these show
-    double cap = 0.0;  ///< capitals or ascenders; 0 where none shows
-    bool capitals_only = false;
-    int rising = 0, hanging = 0;  ///< letters that reach above and below the small ones
-};
-
-/// From the row profile of the ink: the rows where it crosses half its contrast.
-[[nodiscard]] Heights heights_of(const Strokes& strokes, std::span<const Piece> pieces);
 
 /// Sizes, colors and contrast of a run of pieces.
 [[nodiscard]] MeasuredLine measured(const Strip& strip, const Strokes& strokes,
