@@ -4,9 +4,12 @@
 
 #include <algorithm>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "core/error.h"
+#include "filters/carry.h"
+#include "filters/edge_strip.h"
 
 namespace paleproof::filters {
 namespace {
@@ -43,6 +46,233 @@ void check(int amount, const char* edge) {
     }
 }
 
+enum class Side { top, right, bottom, left };
+
+/// Where a strip along one side of `area` lies in a picture: its row r (outermost 0; negative =
+/// outside) and place x along the edge.
+struct Lie {
+    Side side;
+    RectPx area;
+    [[nodiscard]] int length() const {
+        return side == Side::top || side == Side::bottom ? area.width : area.height;
+    }
+    [[nodiscard]] int depth() const {
+        return side == Side::top || side == Side::bottom ? area.height : area.width;
+    }
+    [[nodiscard]] std::uint8_t* at(Image& image, int r, int x) const {
+        int px = area.x + x;
+        int py = area.y + r;
+        if (side == Side::bottom) py = area.bottom() - 1 - r;
+        if (side == Side::left || side == Side::right) {
+            px = side == Side::left ? area.x + r : area.right() - 1 - r;
+            py = area.y + x;
+        }
+        return image.row(py) + static_cast<std::ptrdiff_t>(px) * image.channels();
+    }
+    [[nodiscard]] std::ptrdiff_t step(const Image& image) const {
+        return side == Side::top || side == Side::bottom
+                   ? image.channels()
+                   : static_cast<std::ptrdiff_t>(image.stride());
+    }
+};
+
+EdgeStrip strip_inside(Image& image, const Lie& lie, int rows) {
+    EdgeStrip strip(lie.length(), std::min(rows, lie.depth()), image.channels());
+    const std::ptrdiff_t step = lie.step(image);
+    for (int r = 0; r < strip.rows; ++r) {
+        const std::uint8_t* in = lie.at(image, r, 0);
+        float* out = strip.row(r);
+        for (int x = 0; x < strip.length; ++x, in += step) {
+            for (int c = 0; c < strip.channels; ++c) *out++ = in[c];
+        }
+    }
+    return strip;
+}
+
+std::uint8_t code(float value, bool bilevel) {
+    if (bilevel) return value < 127.5F ? 0 : 255;
+    return static_cast<std::uint8_t>(std::clamp(value, 0.0F, 255.0F) + 0.5F);
+}
+
+void put_outside(Image& image, const Lie& lie, const EdgeStrip& strip) {
+    const std::ptrdiff_t step = lie.step(image);
+    const bool bilevel = image.encoding() == Encoding::bilevel;
+    for (int r = 0; r < strip.rows; ++r) {
+        std::uint8_t* out = lie.at(image, -1 - r, 0);
+        const float* in = strip.row(r);
+        for (int x = 0; x < strip.length; ++x, out += step) {
+            for (int c = 0; c < strip.channels; ++c) out[c] = code(*in++, bilevel);
+        }
+    }
+}
+
+struct Way {
+    BleedMethod method = BleedMethod::replicate;
+    int border = 0;  ///< px, 0 = not known
+    Repeat repeat;
+    bool bilevel = false;
+};
+
+/// What repeats goes on: each place shows what lies a whole number of repeats inward.
+EdgeStrip repeated(const EdgeStrip& inside, int rows, const Repeat& repeat) {
+    EdgeStrip result(inside.length, rows, inside.channels);
+    for (int d = 1; d <= rows; ++d) {
+        const int count = (d + repeat.inward - 1) / repeat.inward;
+        const float* in = inside.row(std::min(count * repeat.inward - d, inside.rows - 1));
+        float* out = result.row(d - 1);
+        for (int x = 0; x < inside.length; ++x) {
+            const int from = mirrored(x + count * repeat.along, inside.length);
+            std::copy_n(in + static_cast<std::ptrdiff_t>(from) * inside.channels, inside.channels,
+                        out + static_cast<std::ptrdiff_t>(x) * inside.channels);
+        }
+    }
+    return result;
+}
+
+EdgeStrip outside(const EdgeStrip& inside, int rows, const Way& way) {
+    if (way.method == BleedMethod::carry ||
+        (way.method == BleedMethod::pattern && way.repeat.inward < 1)) {
+        return carry(inside, rows, way.bilevel);
+    }
+    if (way.method == BleedMethod::pattern) return repeated(inside, rows, way.repeat);
+    int depth = way.method == BleedMethod::mirror ? inside.rows : 1;
+    if (way.method == BleedMethod::flat) {
+        // The innermost row of a border may be half art.
+        depth = std::clamp(way.border - 1, 1, inside.rows);
+    }
+    EdgeStrip result(inside.length, rows, inside.channels);
+    for (int r = 0; r < rows; ++r) {
+        std::copy_n(
+            inside.row(mirrored(r, depth)),
+            static_cast<std::size_t>(inside.length) * static_cast<std::size_t>(inside.channels),
+            result.row(r));
+    }
+    return result;
+}
+
+/// Rows that a method looks at.
+int depth_for(int amount, const Way& way) { return std::max({amount + 8, 32, way.repeat.inward}); }
+
+constexpr int corner_context = 64;
+
+/// One picture being made larger, edge by edge, then corner by corner.
+class Growing {
+  public:
+    Growing(const Image& card, const Bleed& p);
+    [[nodiscard]] Image take() { return std::move(picture_); }
+
+  private:
+    void extend(Side side, RectPx area, int amount);
+    void blend_corner(Side vertical, Side horizontal);
+    [[nodiscard]] Way way(Side side) const;
+    [[nodiscard]] int amount(Side side) const;
+
+    const Bleed& p_;
+    Edges<int> add_;
+    RectPx core_;
+    Image picture_;
+};
+
+template <class T>
+const T& of(const Edges<T>& edges, Side side) {
+    switch (side) {
+        case Side::top:
+            return edges.top;
+        case Side::right:
+            return edges.right;
+        case Side::bottom:
+            return edges.bottom;
+        case Side::left:
+            break;
+    }
+    return edges.left;
+}
+
+Way Growing::way(Side side) const {
+    return {of(p_.method, side), of(p_.border, side), of(p_.repeat, side),
+            picture_.encoding() == Encoding::bilevel};
+}
+
+int Growing::amount(Side side) const { return of(add_, side); }
+
+void Growing::extend(Side side, RectPx area, int amount) {
+    if (amount <= 0) return;
+    const Lie lie{side, area};
+    const Way how = way(side);
+    put_outside(picture_, lie,
+                outside(strip_inside(picture_, lie, depth_for(amount, how)), amount, how));
+}
+
+/// The corner as it stands continues the side's bleed up or down. It is blended with what the
+/// bleed above or below gives when it is continued sideways, each ruling where it adjoins.
+void Growing::blend_corner(Side vertical, Side horizontal) {
+    const int down = amount(vertical);
+    const int across = amount(horizontal);
+    if (down <= 0 || across <= 0) return;
+    const int context = std::min(corner_context, core_.height);
+    const bool top = vertical == Side::top;
+    const Lie lie{horizontal,
+                  {core_.x, top ? 0 : core_.bottom() - context, core_.width, down + context}};
+    const Way how = way(horizontal);
+    const EdgeStrip other =
+        outside(strip_inside(picture_, lie, depth_for(across, how)), across, how);
+    const bool bilevel = picture_.encoding() == Encoding::bilevel;
+    const int channels = picture_.channels();
+    for (int r = 0; r < across; ++r) {
+        for (int i = 0; i < down; ++i) {
+            const int x = top ? i : context + i;
+            const float dx = static_cast<float>(r) + 0.5F;
+            const float dy = static_cast<float>(top ? down - i : i + 1) - 0.5F;
+            const float t = dx / (dx + dy);
+            const float share = t * t * (3.0F - 2.0F * t);
+            std::uint8_t* out = lie.at(picture_, -1 - r, x);
+            const float* in = other.row(r) + static_cast<std::ptrdiff_t>(x) * channels;
+            for (int c = 0; c < channels; ++c) {
+                out[c] = code(in[c] + share * (static_cast<float>(out[c]) - in[c]), bilevel);
+            }
+        }
+    }
+}
+
+Growing::Growing(const Image& card, const Bleed& p)
+    : p_(p),
+      add_{std::max(0, p.amount.top), std::max(0, p.amount.right), std::max(0, p.amount.bottom),
+           std::max(0, p.amount.left)} {
+    const RectPx whole = p.keep.empty() ? card.bounds() : p.keep;
+    const RectPx kept{whole.x + std::max(0, -p.amount.left), whole.y + std::max(0, -p.amount.top),
+                      whole.width + std::min(0, p.amount.left) + std::min(0, p.amount.right),
+                      whole.height + std::min(0, p.amount.top) + std::min(0, p.amount.bottom)};
+    core_ = {add_.left, add_.top, kept.width, kept.height};
+    picture_ = Image(kept.width + add_.left + add_.right, kept.height + add_.top + add_.bottom,
+                     card.encoding(), card.ppi());
+    for (int y = 0; y < kept.height; ++y) {
+        std::copy_n(
+            card.row(kept.y + y) + static_cast<std::ptrdiff_t>(kept.x) * card.channels(),
+            static_cast<std::ptrdiff_t>(kept.width) * card.channels(),
+            picture_.row(core_.y + y) + static_cast<std::ptrdiff_t>(core_.x) * card.channels());
+    }
+    extend(Side::left, core_, add_.left);
+    extend(Side::right, core_, add_.right);
+    const RectPx wide{0, core_.y, picture_.width(), core_.height};
+    extend(Side::top, wide, add_.top);
+    extend(Side::bottom, wide, add_.bottom);
+    for (const Side vertical : {Side::top, Side::bottom}) {
+        for (const Side horizontal : {Side::left, Side::right}) {
+            blend_corner(vertical, horizontal);
+        }
+    }
+}
+
+bool by_places_alone(const Bleed& p) {
+    const auto plain = [](int amount, BleedMethod method) {
+        return amount <= 0 || (method != BleedMethod::carry && method != BleedMethod::flat &&
+                               method != BleedMethod::pattern);
+    };
+    return p.keep.empty() && plain(p.amount.top, p.method.top) &&
+           plain(p.amount.right, p.method.right) && plain(p.amount.bottom, p.method.bottom) &&
+           plain(p.amount.left, p.method.left);
+}
+
 }  // namespace
 
 Image bleed(const Image& card, const Bleed& p) {
@@ -50,10 +280,22 @@ Image bleed(const Image& card, const Bleed& p) {
     check(p.amount.right, "right");
     check(p.amount.bottom, "bottom");
     check(p.amount.left, "left");
-    const int width = card.width() + p.amount.left + p.amount.right;
-    const int height = card.height() + p.amount.top + p.amount.bottom;
+    const RectPx kept = p.keep.empty() ? card.bounds() : p.keep;
+    if (intersection(kept, card.bounds()) != kept) {
+        throw Error(ErrorKind::range, "bleed", "the part to keep leaves the picture");
+    }
+    const int width = kept.width + p.amount.left + p.amount.right;
+    const int height = kept.height + p.amount.top + p.amount.bottom;
+    const int across = kept.width + std::min(0, p.amount.left) + std::min(0, p.amount.right);
+    const int down = kept.height + std::min(0, p.amount.top) + std::min(0, p.amount.bottom);
     if (width < 1 || height < 1) {
         throw Error(ErrorKind::range, "bleed", "the cut leaves nothing of the picture");
+    }
+    if (!by_places_alone(p)) {
+        if (across < 1 || down < 1) {
+            throw Error(ErrorKind::range, "bleed", "the cut leaves nothing of the picture");
+        }
+        return Growing(card, p).take();
     }
     const auto columns =
         sources(card.width(), p.amount.left, p.amount.right, p.method.left, p.method.right);

@@ -8,24 +8,42 @@
 
 namespace paleproof::filters {
 
+/// Step from one motif of a repeating pattern to its like, in pixels: along the edge (rightward or
+/// downward positive) and inward. inward 0 = nothing repeats.
+struct Repeat {
+    int along = 0;
+    int inward = 0;
+    friend bool operator==(const Repeat&, const Repeat&) = default;
+};
+
 struct Bleed {
     /// Pixels to add on each edge; a negative amount cuts as many away. Each at most 20,000; what
     /// is cut must leave a pixel.
     Edges<int> amount;
-    /// replicate or mirror where the amount is positive; the others count as replicate.
+    /// How, where the amount is positive; none and present count as replicate.
     Edges<BleedMethod> method;
+    RectPx keep{};           ///< the part of the card that counts; empty = all of it
+    Edges<int> border{};     ///< flat: width of the border in pixels, 0 = one row is known of it
+    Edges<Repeat> repeat{};  ///< pattern: the step; without one, pattern counts as carry
 };
 
 /// Card with its art carried on past the edges.
 ///
 /// Input    any encoding, any size from 1 x 1.
-/// Result   same encoding and ppi, larger by the amounts. Corners continue both edges at once.
+/// Result   same encoding and ppi, larger by the amounts. Per edge
+///          replicate  the outermost row goes on;
+///          mirror     the art is reflected, its outermost row repeated;
+///          flat       the border is reflected in itself: its exact color, its own noise;
+///          carry      see carry.h: tones and lines go on, fine detail is reflected;
+///          pattern    each place shows what lies whole repeats inward.
+///          Corners continue both edges at once; where an edge is carried, flat or patterned, they
+///          are made from both sides and blended, each ruling where it adjoins.
 /// Keeps    every pixel of the card that is not cut away, bit for bit.
 /// Edges    that is what it is about; a mirror wider than the card turns back as often as needed.
-/// Cost     one pass over the result.
-/// Errors   Error{range} for an amount outside its limits.
+/// Cost     9 ms for 750 x 1050 and 38 px of carry on all edges; the others one pass.
+/// Errors   Error{range} for an amount outside its limits or a part to keep outside the card.
 /// Not for  text or frames near the edge: a mirror repeats them outside the trim.
-/// Source   own construction, none needed.
+/// Source   own construction, docs/filters.md#bleed.
 [[nodiscard]] Image bleed(const Image& card, const Bleed& p);
 
 }  // namespace paleproof::filters

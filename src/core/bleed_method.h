@@ -10,8 +10,11 @@ namespace paleproof {
 enum class BleedMethod {
     none,       ///< the proof stops at the trim
     present,    ///< the source has it already
-    replicate,  ///< the outermost row or column is repeated: exact on flat edges
-    mirror      ///< the art is reflected, its outermost row repeated once: as busy as the art
+    flat,       ///< a border of one color goes on, with its own noise
+    carry,      ///< "continue": tones and lines go on outward, fine detail is reflected along them
+    pattern,    ///< what repeats goes on in phase
+    mirror,     ///< the art is reflected, its outermost row repeated once: as busy as the art
+    replicate,  ///< the outermost row or column is repeated
 };
 
 [[nodiscard]] constexpr std::string_view name(BleedMethod method) {
@@ -20,6 +23,12 @@ enum class BleedMethod {
             return "none";
         case BleedMethod::present:
             return "present";
+        case BleedMethod::flat:
+            return "flat";
+        case BleedMethod::carry:
+            return "continue";
+        case BleedMethod::pattern:
+            return "pattern";
         case BleedMethod::replicate:
             return "replicate";
         case BleedMethod::mirror:

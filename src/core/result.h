@@ -39,7 +39,7 @@ struct FaceResult {
     std::optional<InkUse> proof_ink;  ///< none for `check`
     std::vector<TextLine> text;
     Edges<Mm> bleed_present;
-    Edges<std::string> bleed_method;  ///< "present", "replicate", "mirror", "none"
+    Edges<std::string> bleed_method;  ///< words of core/bleed_method.h: "present", "continue"
     std::vector<Finding> findings;
     std::string proof_file;  ///< "faces/NAME.png", "" for `check`
     Thumbnail source_thumbnail;

@@ -16,7 +16,7 @@ BleedMethod method_for(int missing_px, int wanted_px, const survey::EdgeSurvey& 
     if (missing_px <= 0) {
         return wanted_px > 0 ? BleedMethod::present : BleedMethod::none;
     }
-    return edge.flat ? BleedMethod::replicate : BleedMethod::mirror;
+    return edge.flat ? BleedMethod::flat : BleedMethod::carry;
 }
 
 FacePlan face_plan(const survey::FaceSurvey& face, const Wishes& wishes) {

@@ -44,8 +44,11 @@ std::string saved_line(const FaceResult& face) {
 }
 
 std::string_view added_word(const std::string& method) {
-    static constexpr std::array<std::pair<std::string_view, std::string_view>, 4> words{{
+    static constexpr std::array<std::pair<std::string_view, std::string_view>, 7> words{{
         {"present", "in the art"},
+        {"flat", "added: border"},
+        {"continue", "added: art continued"},
+        {"pattern", "added: pattern in phase"},
         {"replicate", "added: edge drawn out"},
         {"mirror", "added: mirrored"},
         {"none", "none"},
