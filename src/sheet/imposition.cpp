@@ -97,7 +97,8 @@ std::vector<Pile> piles(std::span<const FaceShape> faces, std::span<const Card> 
                             " cards in one set of sheets; print the deck in parts");
         }
         if (card.front >= faces.size() || (card.back && *card.back >= faces.size())) {
-            throw Error(ErrorKind::internal, "sheets", "a card names a face that is not there");
+            throw Error(ErrorKind::internal, "sheets",
+                        "expected cards that name faces of the list, got one that does not");
         }
         if (card.copies == 0) continue;
         const SizeMm trim = faces[card.front].trim;

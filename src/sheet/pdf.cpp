@@ -350,7 +350,7 @@ void write_sheets_pdf(const std::filesystem::path& file, const Imposition& impos
         for (const Place& place : page.places) {
             if (place.face >= faces.size()) {
                 throw Error(ErrorKind::internal, "sheets",
-                            "the imposition names a face that is not there");
+                            "expected places that name faces of the list, got one that does not");
             }
             shown.insert(place.face);
         }

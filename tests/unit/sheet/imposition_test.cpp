@@ -89,7 +89,8 @@ ErrorKind kind_of_fault(const std::vector<FaceShape>& faces, const std::vector<C
     try {
         (void)imposed("a4", faces, cards, options);
     } catch (const Error& error) {
-        MESSAGE(std::string(error.what()));
+        CHECK(error.detail().find("expected") == 0);
+        CHECK(std::string(error.what()).find('\n') == std::string::npos);
         return error.kind();
     }
     FAIL("accepted");
