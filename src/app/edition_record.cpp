@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 #include "app/edition_record.h"
 
+#include <cmath>
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <sstream>
@@ -32,6 +33,7 @@ Json face_json(const RecordedFace& face) {
     json["proof_px"] = {face.proof_px.width, face.proof_px.height};
     json["channels"] = face.channels;
     json["bits"] = face.bits;
+    json["ink"] = std::round(face.ink * 1e6) / 1e6;
     return json;
 }
 
@@ -52,7 +54,40 @@ RecordedFace face_of(const Json& json) {
     face.proof_px = {json.at("proof_px").at(0).get<int>(), json.at("proof_px").at(1).get<int>()};
     face.channels = json.at("channels").get<int>();
     face.bits = json.at("bits").get<int>();
+    face.ink = json.value("ink", 0.0);
     return face;
+}
+
+Json legend_json(const LegendEntry& entry) {
+    Json json{{"label", entry.label}, {"gray", entry.sample.gray}};
+    json["lines"] = Json::array();
+    for (const PatternLines& lines : entry.sample.lines) {
+        json["lines"].push_back({{"angle_deg", lines.angle_deg},
+                                 {"pitch_um", micrometers(lines.pitch)},
+                                 {"width_um", micrometers(lines.width)}});
+    }
+    if (entry.sample.dots) {
+        json["dots"] = {{"pitch_um", micrometers(entry.sample.dots->pitch)},
+                        {"diameter_um", micrometers(entry.sample.dots->diameter)}};
+    }
+    return json;
+}
+
+LegendEntry legend_of(const Json& json) {
+    LegendEntry entry;
+    entry.label = json.at("label").get<std::string>();
+    entry.sample.gray = json.at("gray").get<double>();
+    for (const Json& lines : json.at("lines")) {
+        entry.sample.lines.push_back({lines.at("angle_deg").get<double>(),
+                                      from_micrometers(lines.at("pitch_um")),
+                                      from_micrometers(lines.at("width_um"))});
+    }
+    if (json.contains("dots")) {
+        const Json& dots = json.at("dots");
+        entry.sample.dots = PatternDots{from_micrometers(dots.at("pitch_um")),
+                                        from_micrometers(dots.at("diameter_um"))};
+    }
+    return entry;
 }
 
 bool stays_inside(const std::string& name) {
@@ -64,6 +99,13 @@ void check(const EditionRecord& record, const std::string& file) {
     const auto refuse = [&](const std::string& what) {
         throw Error(ErrorKind::format, file, what);
     };
+    for (const LegendEntry& entry : record.legend) {
+        for (const PatternLines& lines : entry.sample.lines) {
+            if (lines.pitch.value <= 0) refuse("a pattern of its legend is out of range");
+        }
+        if (entry.sample.dots && entry.sample.dots->pitch.value <= 0)
+            refuse("a pattern of its legend is out of range");
+    }
     for (const RecordedFace& face : record.faces) {
         if (!stays_inside(face.proof))
             refuse("names a proof outside of the edition: " + face.proof);
@@ -87,6 +129,8 @@ std::string record_json(const EditionRecord& record) {
     for (const Setting& setting : record.settings) json["settings"][setting.name] = setting.value;
     json["faces"] = Json::array();
     for (const RecordedFace& face : record.faces) json["faces"].push_back(face_json(face));
+    json["legend"] = Json::array();
+    for (const LegendEntry& entry : record.legend) json["legend"].push_back(legend_json(entry));
     json["files"] = record.files;
     return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
@@ -113,6 +157,9 @@ EditionRecord read_record(const std::filesystem::path& out) {
             record.settings.push_back({name, value.get<std::string>(), ""});
         }
         for (const Json& face : json.at("faces")) record.faces.push_back(face_of(face));
+        if (json.contains("legend")) {
+            for (const Json& entry : json.at("legend")) record.legend.push_back(legend_of(entry));
+        }
         record.files = json.at("files").get<std::vector<std::string>>();
         check(record, file);
         return record;

@@ -9,6 +9,7 @@
 
 #include "core/deck.h"
 #include "core/geometry.h"
+#include "core/legend.h"
 #include "core/result.h"
 
 namespace paleproof::app {
@@ -27,6 +28,7 @@ struct RecordedFace {
     SizePx proof_px;
     int channels = 1;
     int bits = 8;
+    double ink = 0.0;  ///< total coverage of the proof, 0..4; 0 also when it was not recorded
 };
 
 /// edition.json: what was made from what.
@@ -34,6 +36,8 @@ struct EditionRecord {
     std::string title;
     std::vector<Setting> settings;
     std::vector<RecordedFace> faces;
+    /// What the patterns of the proofs stand for: set on the first sheet; empty when none is used.
+    std::vector<LegendEntry> legend;
     std::vector<std::string> files;  ///< all files of the edition, relative to its folder
 };
 

@@ -78,6 +78,7 @@ EditionRecord record_of(const Deck& deck, const Job& job, const std::vector<Face
         face.proof_px = work.plan.proof_px;
         face.channels = work.proof_channels;
         face.bits = work.proof_bits;
+        if (work.result.proof_ink) face.ink = work.result.proof_ink->total;
         record.faces.push_back(std::move(face));
     }
     return record;

@@ -29,6 +29,9 @@ TEST_CASE("edition.json reads back as it was written") {
                             8});
     record.faces.push_back(
         {"back", "back.png", "ef", "", "", 0, std::nullopt, {{63.5}, {88.9}}, {}, {}, 1, 8});
+    record.faces[0].ink = 0.125;
+    record.legend = {{"rust", {1.0, {{45.0, {0.8}, {0.1}}}, PatternDots{{1.2}, {0.4}}}},
+                     {"bone", {0.9, {}, {}}}};
     record.files = {"edition.json", "faces/moth.png"};
     const std::string text = app::record_json(record);
     scratch.write("edition.json", text);
@@ -36,6 +39,8 @@ TEST_CASE("edition.json reads back as it was written") {
     CHECK(app::record_json(again) == text);
     CHECK(again.faces[0].back == 1U);
     CHECK(again.faces[0].bleed.left.value == 3.048);
+    CHECK(again.faces[0].ink == 0.125);
+    CHECK(again.legend == record.legend);
 }
 
 TEST_CASE("a damaged or foreign edition.json is refused in one line") {
