@@ -1,22 +1,16 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
-#include <algorithm>
-#include <iterator>
-#include <span>
 #include <string>
 
 #include "app/content_hash.h"
 #include "app/face_work.h"
 #include "app/parallel.h"
+#include "app/proof_check.h"
+#include "app/styles.h"
 #include "codec/pack.h"
 #include "codec/read_face.h"
 #include "codec/thumbnail.h"
 #include "filters/bleed.h"
-#include "filters/gray.h"
-#include "filters/lighten.h"
-#include "filters/text_guard.h"
-#include "plan/judgement.h"
-#include "survey/text/proof_text.h"
 
 namespace paleproof::app {
 namespace {
@@ -39,29 +33,6 @@ Face taken_pixels(FaceWork& work, const DeckFace& entry, const Job& job, MemoryB
     return face;
 }
 
-/// The gray proof within its budget: what the guarded text takes is taken from the picture.
-Image gray_proof(const Image& source, RectPx trimmed, double ink_budget,
-                 std::span<const TextLine> text) {
-    const Image gray = filters::gray(source);
-    if (ink_budget >= 1.0) return gray;
-    constexpr int tries = 4;
-    double picture_budget = ink_budget;
-    Image proof = gray;
-    for (int i = 0; i < tries; ++i) {
-        proof = filters::text_guard(
-            gray, filters::lighten(gray, {.ink_budget = picture_budget, .area = trimmed}), text);
-        const double over = filters::coverage(proof, trimmed) - ink_budget;
-        if (over <= 0.001) break;
-        picture_budget = std::max(0.0, picture_budget - over);
-    }
-    return proof;
-}
-
-Image proof_of(const Image& source, const Job& job, RectPx trimmed, double ink_budget,
-               std::span<const TextLine> text) {
-    return job.style == Style::color ? source : gray_proof(source, trimmed, ink_budget, text);
-}
-
 void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
                 const color::Separation& separation, OutputFolder& out, MemoryBudget& pixels,
                 MemoryBudget& packed_memory) {
@@ -70,22 +41,13 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
     const plan::FacePlan& plan = work.plan;
     const RectPx trimmed = intersection(result.placement.trim_px, face.image.bounds());
 
-    const Image proof = proof_of(face.image, job, trimmed, plan.ink_budget, result.text);
+    const Image proof = styled_proof({.source = face.image,
+                                      .trimmed = trimmed,
+                                      .ink_budget = plan.ink_budget,
+                                      .text = result.text},
+                                     job.style);
     result.proof_ink = separation.ink(proof, trimmed, result.placement.ppi);
-    if (job.style == Style::gray) {
-        const Image gray = filters::gray(face.image);
-        for (TextLine& line : result.text) {
-            if (const auto contrast = survey::contrast_in_proof(gray, proof, line)) {
-                plan::judge_kept(line, *contrast, job.text);
-            }
-        }
-        std::ranges::move(plan::lost_findings(entry.name, result.text, job.text),
-                          std::back_inserter(result.findings));
-        if (auto missed =
-                plan::budget_finding(entry.name, result.proof_ink->total, plan.ink_budget)) {
-            result.findings.push_back(std::move(*missed));
-        }
-    }
+    check_proof(work, face.image, proof, job);
 
     const Image finished = filters::bleed(proof, {plan.bleed_px, plan.bleed_method});
     result.bleed_method = {

@@ -1,0 +1,28 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <span>
+
+#include "app/job.h"
+#include "core/image.h"
+#include "core/text_line.h"
+
+namespace paleproof::app {
+
+/// One face before it gets its style.
+struct StyleInput {
+    const Image& source;             ///< srgb, gray or bilevel, as it was read
+    RectPx trimmed;                  ///< where coverage is measured, within the picture
+    double ink_budget = 1.0;         ///< mean coverage that the proof may have there
+    std::span<const TextLine> text;  ///< the lines that the survey found on the source
+};
+
+/// The proof of a face in the style that the job asks for, as large as the source. Each style has a
+/// function and a file of its own, style_NAME.cpp.
+[[nodiscard]] Image styled_proof(const StyleInput& face, Style style);
+
+/// L*-based gray, lightened to the budget, its text dark on light.
+[[nodiscard]] Image gray_proof(const StyleInput& face);
+
+}  // namespace paleproof::app
