@@ -79,8 +79,8 @@ TEST_CASE("carry works from one pixel on, and folds a shallow strip") {
         std::ranges::fill(strip.values, 140.0F);
         const EdgeStrip made = carry(strip, 50);
         CHECK(made.rows == 50);
-        CHECK(std::ranges::all_of(made.values,
-                                  [](float v) { return std::abs(v - 140.0F) < 0.01F; }));
+        CHECK(
+            std::ranges::all_of(made.values, [](float v) { return std::abs(v - 140.0F) < 0.01F; }));
     }
 }
 

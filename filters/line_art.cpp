@@ -1,0 +1,279 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "filters/line_art.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <opencv2/imgproc.hpp>
+#include <span>
+#include <vector>
+
+#include "core/units.h"
+#include "filters/edge_keep.h"
+#include "filters/line_choice.h"
+#include "filters/line_rank.h"
+#include "filters/stroke_flow.h"
+#include "filters/xdog.h"
+
+namespace paleproof::filters {
+namespace {
+
+// The drawing is worked out at half the resolution of the result, in floating point, and enlarged
+// before the threshold: that is what makes its contours smooth.
+constexpr double sigma_mm = 0.085;  // narrow Gaussian: 1 pixel at 300 ppi
+constexpr double k = 1.6;           // wide over narrow: Marr and Hildreth 1980
+/// Depth of G - G_k beside a step of height 1: the largest Phi(x / k) - Phi(x), k = 1.6, found
+/// where the derivatives agree: x^2 (1 - 1/k^2) = 2 ln k, x = 1.242, depth 0.1127.
+constexpr float step_depth = 0.1127F;
+constexpr float stroke_worth = 1.3F;  // blurring takes about this from a thin stroke
+constexpr double along = 4.0;         // deviation of the smoothing along the lines, pixels
+constexpr double flow_reach = 4.0;    // pixels
+constexpr float flank = 0.87F;        // a line is as broad as it has this share of its crest
+constexpr float no_line = -20.0F;
+
+constexpr double full_length_mm = 3.0;
+
+cv::Mat view(const Plane& plane) {
+    return {plane.height, plane.width, CV_32FC1, const_cast<float*>(plane.values.data())};
+}
+
+cv::Mat view(const Image& image) {
+    return {image.height(), image.width(), CV_8UC1,
+            const_cast<std::uint8_t*>(image.bytes().data())};
+}
+
+int odd(double size) { return 2 * static_cast<int>(std::lround(size / 2.0 - 0.25)) + 1; }
+
+cv::Mat disc(int size) { return cv::getStructuringElement(cv::MORPH_ELLIPSE, {size, size}); }
+
+/// One number for a color. Red counts more than in lightness, so that red and green, or orange and
+/// blue, of one lightness still differ.
+cv::Mat tone_of(const Image& face) {
+    cv::Mat tone(face.height(), face.width(), CV_8UC1);
+    if (face.channels() == 1) {
+        view(face).copyTo(tone);
+        return tone;
+    }
+    for (int y = 0; y < face.height(); ++y) {
+        const std::uint8_t* in = face.row(y);
+        auto* out = tone.ptr<std::uint8_t>(y);
+        for (int x = 0; x < face.width(); ++x, in += 3) {
+            out[x] = static_cast<std::uint8_t>((115 * in[0] + 110 * in[1] + 31 * in[2]) >> 8);
+        }
+    }
+    return tone;
+}
+
+cv::Mat resized(const cv::Mat& picture, cv::Size size) {
+    if (picture.size() == size) return picture;
+    cv::Mat result;
+    cv::resize(picture, result, size, 0, 0,
+               size.width < picture.cols ? cv::INTER_AREA : cv::INTER_CUBIC);
+    return result;
+}
+
+/// Median over 3 mm, at a quarter of the size: the ground on which thin strokes stand.
+cv::Mat ground_of(const cv::Mat& tone, Ppi ppi) {
+    cv::Mat small;
+    cv::resize(tone, small, {std::max(1, tone.cols / 4), std::max(1, tone.rows / 4)}, 0, 0,
+               cv::INTER_AREA);
+    cv::medianBlur(small, small, std::max(3, odd(pixels(Mm{3.0}, ppi) / 4.0)));
+    cv::Mat result;
+    cv::resize(small, result, tone.size(), 0, 0, cv::INTER_LINEAR);
+    return result;
+}
+
+constexpr int fine = 16;  // sixteenths of a code, for the steps in whole numbers
+
+/// The smoothed tone in which thin light strokes on darker ground are as dark as they were light.
+cv::Mat with_light_strokes_turned(const cv::Mat& tone, const Plane& calm, const cv::Mat& pen,
+                                  Ppi ppi) {
+    const cv::Mat ground = ground_of(tone, ppi);
+    cv::Mat result;
+    view(calm).convertTo(result, CV_16S, fine);
+    cv::Mat opened;
+    cv::morphologyEx(result, opened, cv::MORPH_OPEN, pen, {-1, -1}, 1, cv::BORDER_REPLICATE);
+    for (int y = 0; y < result.rows; ++y) {
+        auto* v = result.ptr<std::int16_t>(y);
+        const auto* o = opened.ptr<std::int16_t>(y);
+        const auto* g = ground.ptr<std::uint8_t>(y);
+        for (int x = 0; x < result.cols; ++x) {
+            const int light = std::max(0, v[x] - std::max<int>(o[x], fine * g[x]));
+            v[x] = static_cast<std::int16_t>(v[x] - 2 * light);
+        }
+    }
+    return result;
+}
+
+/// How strongly each place lies on a line, in codes of contrast: positive on lines.
+Plane line_strength(const cv::Mat& tone, const LineArt& p, Ppi ppi, StrokeFlow& flow) {
+    Plane calm(tone.cols, tone.rows);
+    cv::Mat calm_view = view(calm);
+    tone.convertTo(calm_view, CV_32F);
+    calm = edge_keep(calm, ppi);
+    const cv::Mat pen = disc(odd(pixels(Mm{p.solid_mm}, ppi)) + 2);
+    const cv::Mat turned = with_light_strokes_turned(tone, calm, pen, ppi);
+    cv::Mat areas;  // without thin dark strokes: these would have an edge on either side
+    cv::morphologyEx(turned, areas, cv::MORPH_CLOSE, pen, {-1, -1}, 1, cv::BORDER_REPLICATE);
+    Plane plane(tone.cols, tone.rows);
+    cv::Mat plane_view = view(plane);
+    turned.convertTo(plane_view, CV_32F, 1.0 / fine);
+    flow = stroke_flow(plane, flow_reach);
+    areas.convertTo(plane_view, CV_32F, 1.0 / fine);
+    const double sigma = pixels(Mm{sigma_mm}, ppi);
+    plane = difference_of_gaussians(plane, sigma, k);
+    cv::Mat strokes = turned - areas;
+    strokes.convertTo(strokes, CV_32F, 1.0 / fine);
+    cv::GaussianBlur(strokes, strokes, {7, 7}, sigma, sigma, cv::BORDER_REPLICATE);
+    for (int y = 0; y < plane.height; ++y) {
+        float* edge = plane.row(y);
+        const auto* stroke = strokes.ptr<float>(y);
+        for (int x = 0; x < plane.width; ++x) {
+            edge[x] = std::min(edge[x] / step_depth, stroke_worth * stroke[x]);
+        }
+    }
+    plane = along_flow(plane, flow, along, -0.3F * static_cast<float>(p.faintest));
+    for (float& v : plane.values) v = -v;
+    return plane;
+}
+
+/// All lines that could be drawn, before a choice.
+struct Candidates {
+    cv::Mat body;  ///< above 0 inside of a line, in twentieths of its crest; no_line where none is
+    Plane rank;    ///< importance inside of a line, 0 elsewhere
+};
+
+Candidates candidates(const cv::Mat& tone, const cv::Mat& kept_free, std::span<const RectPx> first,
+                      const LineArt& p, Ppi ppi) {
+    StrokeFlow flow;
+    const Plane strength = line_strength(tone, p, ppi, flow);
+    cv::Mat crest;
+    cv::dilate(view(strength), crest, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
+    Candidates result{cv::Mat(tone.size(), CV_32FC1), {}};
+    Plane contrast(tone.cols, tone.rows);
+    const auto faintest = static_cast<float>(p.faintest);
+    for (int y = 0; y < strength.height; ++y) {
+        const float* s = strength.row(y);
+        const auto* c = crest.ptr<float>(y);
+        const std::uint8_t* free = kept_free.empty() ? nullptr : kept_free.ptr<std::uint8_t>(y);
+        auto* body = result.body.ptr<float>(y);
+        float* out = contrast.row(y);
+        for (int x = 0; x < strength.width; ++x) {
+            if (c[x] < faintest || (free != nullptr && free[x] < 128)) {
+                body[x] = no_line;
+                continue;
+            }
+            body[x] = 20.0F * (s[x] / c[x] - flank);
+            if (body[x] > 0.0F) out[x] = c[x];
+        }
+    }
+    Plane tones(tone.cols, tone.rows);
+    cv::Mat tones_view = view(tones);
+    tone.convertTo(tones_view, CV_32F);
+    result.rank = line_rank({tones, contrast, flow, ppi}, first);
+    return result;
+}
+
+/// The chosen lines at full size, 255 on lines: the body enlarged, cut at 0, not under 3 pixels.
+cv::Mat drawn(const cv::Mat& body, std::vector<std::uint8_t> chosen, const Plane& rank,
+              cv::Size size) {
+    cv::Mat near(body.size(), CV_8UC1, chosen.data());
+    cv::Mat around;
+    cv::dilate(near, around, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
+    cv::Mat codes(body.size(), CV_8UC1);
+    for (int y = 0; y < body.rows; ++y) {
+        const auto* b = body.ptr<float>(y);
+        const auto* a = around.ptr<std::uint8_t>(y);
+        const auto* n = near.ptr<std::uint8_t>(y);
+        const float* r = rank.row(y);
+        auto* out = codes.ptr<std::uint8_t>(y);
+        for (int x = 0; x < body.cols; ++x) {
+            // A line that was not chosen is no line, also beside one that was.
+            const bool other = r[x] > 0.0F && n[x] == 0;
+            const float v = a[x] == 0 || other ? no_line : b[x];
+            out[x] = cv::saturate_cast<std::uint8_t>(128.0F + 6.0F * v);
+        }
+    }
+    cv::Mat lines;
+    cv::resize(codes, lines, size, 0, 0, cv::INTER_LINEAR);
+    cv::threshold(lines, lines, 128, 255, cv::THRESH_BINARY);
+    cv::Mat firm;
+    cv::morphologyEx(lines, firm, cv::MORPH_OPEN,
+                     cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
+    cv::Mat thin = lines - firm;
+    cv::dilate(thin, thin, cv::getStructuringElement(cv::MORPH_CROSS, {3, 3}));
+    return lines | thin;
+}
+
+/// The part of a picture of `size` that shows what `box` is on the face.
+RectPx placed(RectPx box, double scale, cv::Size size) {
+    const auto at = [scale](int length) { return static_cast<int>(std::lround(length * scale)); };
+    return intersection({at(box.x), at(box.y), at(box.width), at(box.height)},
+                        {0, 0, size.width, size.height});
+}
+
+void check(const Image& face, const SolidText& text) {
+    for (const Image* picture : {&text.letters, &text.ground}) {
+        if (picture->empty()) continue;
+        if (picture->channels() != 1 || picture->size() != face.size()) {
+            throw Error(ErrorKind::format, "line_art",
+                        "expected gray pictures of the text, as large as the face");
+        }
+    }
+}
+
+}  // namespace
+
+Image line_art(const Image& face, const SolidText& text, const LineArt& p) {
+    check_fields(p, line_art_fields);
+    check(face, text);
+    const double scale = p.ppi / (face.ppi().value > 0.0 ? face.ppi().value : 300.0);
+    const auto scaled = [&](int length) { return std::max(1L, std::lround(length * scale)); };
+    const cv::Size size(static_cast<int>(scaled(face.width())),
+                        static_cast<int>(scaled(face.height())));
+    const cv::Size half((size.width + 1) / 2, (size.height + 1) / 2);
+    const RectPx asked = p.area.empty() ? face.bounds() : intersection(p.area, face.bounds());
+    const RectPx area = placed(asked, scale, size);
+    const RectPx half_area = placed(asked, scale / 2.0, half);
+
+    Image result(size.width, size.height, Encoding::bilevel, Ppi{p.ppi});
+    cv::Mat ground;
+    if (!text.ground.empty()) ground = resized(view(text.ground), half);
+    cv::Mat letters;
+    if (!text.letters.empty()) {
+        letters = resized(view(text.letters), size);
+        cv::threshold(letters, letters, 128, 255, cv::THRESH_BINARY_INV);
+    }
+    const Ppi half_ppi{p.ppi / 2.0};
+    std::vector<RectPx> first;
+    for (const RectPx& box : text.first) first.push_back(placed(box, scale / 2.0, half));
+    const Candidates lines = candidates(resized(tone_of(face), half), ground, first, p, half_ppi);
+    const double all = static_cast<double>(half_area.width) * half_area.height;
+    const cv::Rect counted(area.x, area.y, area.width, area.height);
+    const double of_letters =
+        letters.empty() || area.empty() ? 0.0 : cv::mean(letters(counted))[0] / 255.0;
+    double room = std::max(0.0, p.ink_budget - of_letters);
+    constexpr int tries = 4;
+    for (int i = 0; i < tries; ++i) {
+        cv::Mat ink =
+            drawn(lines.body,
+                  line_choice(lines.rank, {.most = room * all,
+                                           .shortest = pixels(Mm{p.shortest_mm}, half_ppi),
+                                           .full_length = pixels(Mm{full_length_mm}, half_ppi),
+                                           .area = half_area}),
+                  lines.rank, size);
+        if (!letters.empty()) ink |= letters;
+        cv::Mat out = view(result);
+        cv::bitwise_not(ink, out);
+        const double taken = area.empty() ? 0.0 : cv::mean(ink(counted))[0] / 255.0;
+        if (taken <= p.ink_budget + 0.001 || room <= 0.0) break;
+        // Lines take more at full size than was counted: their contours are rounded outward.
+        const double of_lines = std::max(1e-6, taken - of_letters);
+        room = i + 2 == tries ? 0.0 : 0.985 * room * (p.ink_budget - of_letters) / of_lines;
+    }
+    return result;
+}
+
+}  // namespace paleproof::filters

@@ -1,0 +1,33 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <span>
+
+#include "core/geometry.h"
+#include "core/units.h"
+#include "filters/plane.h"
+#include "filters/stroke_flow.h"
+
+namespace paleproof::filters {
+
+/// What line_rank judges, all of one size.
+struct DrawnLines {
+    const Plane& tone;      ///< of the face, 0..255
+    const Plane& contrast;  ///< of each line, in codes, on its pixels; 0 elsewhere
+    const StrokeFlow& flow;
+    Ppi ppi;
+};
+
+/// How important each line is for telling what is shown; 0 where none is.
+///
+/// 1. A line counts by its own contrast and by that of what lies 1/3 mm to both sides of it, so
+/// that
+///    outlines come before texture; beyond 40 codes more contrast tells little more.
+/// 2. Beside a stronger line that runs the same way within 0.6 mm it counts half.
+/// 3. It is divided by a power of the mean over some millimeters: crowds yield to single lines.
+/// 4. In the boxes `first` it counts four times as much: symbols that the game needs.
+/// Source   own construction, docs/filters.md#line_rank.
+[[nodiscard]] Plane line_rank(const DrawnLines& lines, std::span<const RectPx> first);
+
+}  // namespace paleproof::filters

@@ -1,0 +1,85 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "filters/patches.h"
+
+#include <algorithm>
+#include <cstddef>
+#include <cstring>
+
+namespace paleproof::filters {
+namespace {
+
+/// First nonzero byte in row[x..width), eight at a time.
+int next_set(const std::uint8_t* row, int x, int width) {
+    for (; x + 8 <= width; x += 8) {
+        std::uint64_t eight = 0;
+        std::memcpy(&eight, row + x, 8);
+        if (eight != 0) break;
+    }
+    while (x < width && row[x] == 0) ++x;
+    return x;
+}
+
+int root(std::vector<int>& parent, int i) {
+    while (parent[static_cast<std::size_t>(i)] != i) {
+        auto& up = parent[static_cast<std::size_t>(i)];
+        up = parent[static_cast<std::size_t>(up)];
+        i = up;
+    }
+    return i;
+}
+
+}  // namespace
+
+Patches patches_of(const std::uint8_t* mask, int width, int height) {
+    Patches result;
+    std::vector<int> parent;
+    std::size_t above = 0;      // first run of the row above
+    std::size_t above_end = 0;  // one past its last
+    for (int y = 0; y < height; ++y) {
+        const std::uint8_t* row =
+            mask + static_cast<std::size_t>(y) * static_cast<std::size_t>(width);
+        const std::size_t first = result.runs.size();
+        std::size_t meets = above;
+        for (int x = next_set(row, 0, width); x < width; x = next_set(row, x, width)) {
+            const int begin = x;
+            while (x < width && row[x] != 0) ++x;
+            int label = -1;
+            while (meets < above_end && result.runs[meets].end < begin) ++meets;
+            for (std::size_t m = meets; m < above_end && result.runs[m].begin <= x; ++m) {
+                const int other = root(parent, result.runs[m].patch);
+                if (label < 0) {
+                    label = other;
+                } else if (label != other) {
+                    parent[static_cast<std::size_t>(std::max(label, other))] =
+                        std::min(label, other);
+                    label = std::min(label, other);
+                }
+            }
+            if (label < 0) {
+                label = static_cast<int>(parent.size());
+                parent.push_back(label);
+            }
+            result.runs.push_back({y, begin, x, label});
+        }
+        above = first;
+        above_end = result.runs.size();
+    }
+    std::vector<int> number(parent.size(), -1);
+    for (Patches::Run& run : result.runs) {
+        int& n = number[static_cast<std::size_t>(root(parent, run.patch))];
+        if (n < 0) {
+            n = static_cast<int>(result.patches.size());
+            result.patches.push_back({run.begin, run.y, run.end, run.y + 1, 0});
+        }
+        run.patch = n;
+        Patches::Patch& patch = result.patches[static_cast<std::size_t>(n)];
+        patch.left = std::min(patch.left, run.begin);
+        patch.right = std::max(patch.right, run.end);
+        patch.bottom = run.y + 1;
+        patch.area += run.end - run.begin;
+    }
+    return result;
+}
+
+}  // namespace paleproof::filters
