@@ -3,109 +3,127 @@
 #include "filters/lighten.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdint>
-#include <opencv2/imgproc.hpp>
 #include <vector>
+
+#include "filters/dark_field.h"
 
 namespace paleproof::filters {
 namespace {
 
-constexpr double strokes_at_zero = 0.5;    // strength of strong detail at the end of the way
-constexpr double base_is_paper_at = 0.15;  // from here on only strokes are left to give way
-constexpr double faint_codes = 10.0;  // detail below this is grain, above strong_codes a stroke
-constexpr double strong_codes = 48.0;
+constexpr double film = 0.15;          // share of the even tone that only makes the paper dirty
+constexpr double faint_at_end = 0.25;  // ink below this share goes first
 constexpr int codes = 256;
-constexpr int detail_span = 511;  // detail = card - base, -255 .. 255
-constexpr int detail_zero = 255;
+constexpr int steps = 12;  // halvings: a four-thousandth of the way, far below one code
 
-cv::Mat view(const Image& image) {
-    // OpenCV has no view of constant pixels; nothing writes through this one.
-    return {image.height(), image.width(), CV_8UC1,
-            const_cast<std::uint8_t*>(image.bytes().data())};
+std::uint8_t code(double value) {
+    return static_cast<std::uint8_t>(std::lround(std::clamp(value, 0.0, 255.0)));
 }
 
-/// What lies behind letters and lines: the median of a window that is wider than they are, found
-/// at a quarter of the size, where it costs little, and brought back smoothly.
-cv::Mat ground(const cv::Mat& card, double window_px) {
-    const double shrink = window_px >= 32.0 ? 4.0 : window_px >= 12.0 ? 2.0 : 1.0;
-    const cv::Size small_size(std::max(1, static_cast<int>(std::lround(card.cols / shrink))),
-                              std::max(1, static_cast<int>(std::lround(card.rows / shrink))));
-    cv::Mat small;
-    cv::resize(card, small, small_size, 0, 0, cv::INTER_AREA);
-    const int reach = std::clamp(static_cast<int>(std::lround(window_px / shrink / 2.0)), 1, 60);
-    cv::medianBlur(small, small, 2 * reach + 1);
-    cv::GaussianBlur(small, small, cv::Size(3, 3), 0);
-    cv::Mat base;
-    cv::resize(small, base, card.size(), 0, 0, cv::INTER_LINEAR_EXACT);
-    return base;
+/// How much of an ink is left when `keep` of it may stay: faint ink fades before strong ink.
+double faded(int ink, double keep) {
+    const double edge = 255.0 * faint_at_end * (1.0 - keep);
+    const double t = std::clamp((ink - edge) / 32.0 + 1.0, 0.0, 1.0);
+    return keep * t * ink;
 }
 
-/// Result for each pair of base and detail at one t, rows of base, columns of detail.
-class ToneTable {
+/// Between the card (way 1) and its drawing (way 0).
+class TowardDrawing {
   public:
-    /// `way` from 1 (nothing changes) to 0 (strong detail alone, at half of its strength).
-    explicit ToneTable(double way) : table_(static_cast<std::size_t>(codes) * detail_span) {
-        const double t = std::max(0.0, (way - base_is_paper_at) / (1.0 - base_is_paper_at));
-        const double strokes =
-            strokes_at_zero + (1.0 - strokes_at_zero) * std::min(1.0, way / base_is_paper_at);
-        for (int detail = -255; detail <= 255; ++detail) {
-            // Light detail goes with the base: on paper there is nothing lighter than paper.
-            const double strength =
-                std::clamp((-detail - faint_codes) / (strong_codes - faint_codes), 0.0, 1.0);
-            const double keep = t + (1.0 - t) * strength * strokes;
-            for (int base = 0; base < codes; ++base) {
-                const double value = 255.0 - t * (255 - base) + keep * detail;
-                const auto lightened = static_cast<int>(std::lround(std::clamp(value, 0.0, 255.0)));
-                // Never darker than the card itself, whose value is base + detail.
-                const int source = std::clamp(base + detail, 0, 255);
-                table_[index(base, detail)] =
-                    static_cast<std::uint8_t>(std::max(lightened, source));
-            }
-        }
+    explicit TowardDrawing(double way) : even_(way) {}
+    /// The same, a little even tone left out.
+    [[nodiscard]] TowardDrawing without_film() const {
+        return TowardDrawing(std::clamp(2.0 * (even_ - film), 0.0, even_));
     }
-    [[nodiscard]] static std::size_t index(int base, int detail) {
-        return static_cast<std::size_t>(base) * detail_span +
-               static_cast<std::size_t>(detail + detail_zero);
+    std::uint8_t operator()(int card, int drawn) const {
+        return code(drawn + even_ * std::max(0, card - drawn));
     }
-    [[nodiscard]] std::uint8_t at(std::size_t i) const { return table_[i]; }
 
   private:
-    std::vector<std::uint8_t> table_;
+    double even_;
 };
 
-/// How often each pair of base and detail occurs in `area`.
+/// The drawing (way 1) down to paper (way 0).
+class TowardPaper {
+  public:
+    explicit TowardPaper(double way) {
+        for (std::size_t ink = 0; ink < strokes_.size(); ++ink) {
+            const auto value = static_cast<int>(ink);
+            strokes_[ink] = faded(value, std::clamp(2.0 * way, 0.0, 1.0));
+            shades_[ink] = faded(value, std::clamp(2.0 * way - 1.0, 0.0, 1.0));
+        }
+    }
+    std::uint8_t operator()(int stroke, int shade) const {
+        return code(strokes_[static_cast<std::size_t>(stroke)] +
+                    shades_[static_cast<std::size_t>(shade)]);
+    }
+
+  private:
+    std::array<double, codes> strokes_{};
+    std::array<double, codes> shades_{};
+};
+
+/// How often each pair of inks occurs in an area, [first * 256 + second], in 255ths of a pixel:
+/// where the paper shows through, a pixel counts for less.
 struct PairCounts {
-    std::vector<std::uint32_t> count;
-    std::vector<std::size_t> used;  ///< indices with a count, so that a bisection step is short
+    std::vector<std::uint64_t> count;
+    std::vector<int> used;  ///< indices with a count, so that a bisection step is short
     double pixels = 0;
+
+    template <class First, class Second, class Paper>
+    PairCounts(RectPx area, const First& first, const Second& second, const Paper& paper)
+        : count(static_cast<std::size_t>(codes) * codes),
+          pixels(static_cast<double>(area.width) * area.height) {
+        for (int y = area.y; y < area.bottom(); ++y) {
+            for (int x = area.x; x < area.right(); ++x) {
+                count[static_cast<std::size_t>(first(x, y) * codes + second(x, y))] +=
+                    static_cast<std::uint64_t>(255 - paper(x, y));
+            }
+        }
+        for (int i = 0; i < codes * codes; ++i) {
+            if (count[static_cast<std::size_t>(i)] > 0) used.push_back(i);
+        }
+    }
+    template <class Tones>
+    [[nodiscard]] double coverage(const Tones& tones) const {
+        std::uint64_t ink = 0;
+        for (const int i : used) {
+            ink += tones(i / codes, i % codes) * count[static_cast<std::size_t>(i)];
+        }
+        return static_cast<double>(ink) / (255.0 * 255.0 * pixels);
+    }
 };
 
-PairCounts pair_counts(const cv::Mat& card, const cv::Mat& base, RectPx area) {
-    PairCounts result;
-    result.count.assign(static_cast<std::size_t>(codes) * detail_span, 0);
-    for (int y = area.y; y < area.bottom(); ++y) {
-        const auto* value = card.ptr<std::uint8_t>(y);
-        const auto* ground = base.ptr<std::uint8_t>(y);
-        for (int x = area.x; x < area.right(); ++x) {
-            ++result.count[ToneTable::index(ground[x], value[x] - ground[x])];
-        }
+/// The largest way that meets the budget; coverage rises along the way.
+template <class Family>
+Family gentlest(const PairCounts& counts, double budget) {
+    double low = 0.0;
+    double high = 1.0;
+    for (int step = 0; step < steps; ++step) {
+        const double middle = (low + high) / 2.0;
+        (counts.coverage(Family(middle)) <= budget ? low : high) = middle;
     }
-    for (std::size_t i = 0; i < result.count.size(); ++i) {
-        if (result.count[i] > 0) {
-            result.used.push_back(i);
-        }
-    }
-    result.pixels = static_cast<double>(area.width) * area.height;
-    return result;
+    return Family(low);
 }
 
-double coverage_of(const PairCounts& counts, const ToneTable& tones) {
-    std::uint64_t ink = 0;
-    for (const std::size_t i : counts.used) {
-        ink += static_cast<std::uint64_t>(255 - tones.at(i)) * counts.count[i];
+template <class Tones, class First, class Second, class Paper>
+Image applied(const Image& card, const Tones& tones, const First& first, const Second& second,
+              const Paper& paper) {
+    std::vector<std::uint8_t> table(static_cast<std::size_t>(codes) * codes);
+    for (int i = 0; i < codes * codes; ++i) {
+        table[static_cast<std::size_t>(i)] = tones(i / codes, i % codes);
     }
-    return static_cast<double>(ink) / (255.0 * counts.pixels);
+    Image result(card.width(), card.height(), Encoding::gray, card.ppi());
+    for (int y = 0; y < card.height(); ++y) {
+        std::uint8_t* out = result.row(y);
+        for (int x = 0; x < card.width(); ++x) {
+            const int ink = table[static_cast<std::size_t>(first(x, y) * codes + second(x, y))];
+            out[x] = static_cast<std::uint8_t>(255 - ink * (255 - paper(x, y)) / 255);
+        }
+    }
+    return result;
 }
 
 RectPx area_in(const Image& image, RectPx area) {
@@ -142,32 +160,28 @@ Image lighten(const Image& card, const Lighten& p) {
     check_fields(p, lighten_fields);
     require_gray(card, "lighten");
     const RectPx area = area_in(card, p.area);
-    if (coverage(card, area) <= p.ink_budget) {
-        return card;
+    if (p.paper && (p.paper->encoding() == Encoding::srgb || p.paper->size() != card.size())) {
+        throw Error(ErrorKind::format, "lighten", "expected a mask as large as the card");
     }
-    const Ppi ppi = card.ppi().value > 0.0 ? card.ppi() : Ppi{300.0};
-    const cv::Mat source = view(card);
-    const cv::Mat base = ground(source, pixels(Mm{p.window_mm}, ppi));
-    const PairCounts counts = pair_counts(source, base, area);
+    const auto of_card = [&](int x, int y) { return 255 - card.row(y)[x]; };
+    const auto paper = [&](int x, int y) { return p.paper ? int{p.paper->row(y)[x]} : 0; };
+    const auto nothing = [](int, int) { return 0; };
+    const auto unchanged = [](int first, int) { return static_cast<std::uint8_t>(first); };
+    if (PairCounts(area, of_card, nothing, paper).coverage(unchanged) <= p.ink_budget) {
+        return p.paper ? applied(card, unchanged, of_card, nothing, paper) : card;
+    }
+    const FieldInk drawing = dark_field(card);
+    const auto strokes = [&](int x, int y) { return int{drawing.strokes.row(y)[x]}; };
+    const auto shades = [&](int x, int y) { return int{drawing.shades.row(y)[x]}; };
+    const auto drawn = [&](int x, int y) { return strokes(x, y) + shades(x, y); };
 
-    // Coverage rises along the way; ten halvings leave a thousandth of the way, far below one code.
-    double low = 0.0;
-    double high = 1.0;
-    for (int step = 0; step < 10; ++step) {
-        const double middle = (low + high) / 2.0;
-        (coverage_of(counts, ToneTable(middle)) <= p.ink_budget ? low : high) = middle;
+    const PairCounts down(area, strokes, shades, paper);
+    if (down.coverage(TowardPaper(1.0)) > p.ink_budget) {
+        return applied(card, gentlest<TowardPaper>(down, p.ink_budget), strokes, shades, paper);
     }
-    const ToneTable tones(low);
-    Image result(card.width(), card.height(), Encoding::gray, card.ppi());
-    for (int y = 0; y < card.height(); ++y) {
-        const std::uint8_t* value = card.row(y);
-        const auto* ground = base.ptr<std::uint8_t>(y);
-        std::uint8_t* out = result.row(y);
-        for (int x = 0; x < card.width(); ++x) {
-            out[x] = tones.at(ToneTable::index(ground[x], value[x] - ground[x]));
-        }
-    }
-    return result;
+    const PairCounts up(area, of_card, drawn, paper);
+    return applied(card, gentlest<TowardDrawing>(up, p.ink_budget).without_film(), of_card, drawn,
+                   paper);
 }
 
 }  // namespace paleproof::filters

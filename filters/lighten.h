@@ -11,32 +11,31 @@ namespace paleproof::filters {
 
 struct Lighten {
     double ink_budget = 0.12;  ///< mean coverage the result may have over `area`
-    double window_mm = 4.0;    ///< what fills less than half of a window this wide is detail
     RectPx area{};             ///< where coverage is measured, in pixels; empty = the whole picture
+    const Image* paper = nullptr;  ///< where paper shows through, 255 = all; none = nowhere
 };
 
 inline constexpr std::array lighten_fields{
     Field<Lighten>{"ink-budget", "share of area", &Lighten::ink_budget, 0.0, 1.0},
-    Field<Lighten>{"window", "mm", &Lighten::window_mm, 0.5, 20.0},
 };
 
-/// Gray card moved toward paper until its mean coverage meets a budget; strokes give way last.
+/// Gray card drawn on paper with no more ink than a budget; lines give way last.
 ///
-/// The card is split into a base (the median of a window wider than letters and lines are) and the
-/// detail that is left. One number from 1 to 0 says how far to go: first the base
-/// and faint detail go to paper, strong dark detail (letters, lines) stays; only then it fades, to
-/// half of its strength at 0. The largest number that meets the budget is taken.
+/// One number from 3 to 0 says how far to go. At 3 it is the card, from there to 2 its even tones
+/// fade until only the drawing of `dark_field` is left; from 2 to 1 the shades of the drawing fade,
+/// the faint ones first, and from 1 to 0 its lines. The largest number that meets the budget is
+/// taken, but an even tone of less than 15 % of the card's is left out: it would only make
+/// the paper dirty (up to 30 % it comes in by and by).
 ///
-/// Input    8-bit gray; any size from 1 x 1.
-/// Result   gray, same size and ppi. Mean coverage over `area` <= ink_budget + 0.002, or the least
-///          that this filter can reach: measure it with `coverage`.
+/// Input    8-bit gray; any size from 1 x 1. `paper`, if given, is of its size.
+/// Result   gray, same size and ppi. Mean coverage over `area` <= ink_budget + 0.002: at 0 nothing
+///          but paper is left, so every budget can be met.
 /// Keeps    a card within its budget comes back unchanged; white stays white; no pixel gets darker.
-/// Edges    the window repeats the outermost pixels.
-/// Cost     one median at a quarter of the size, three passes at full size, one new image.
+/// Edges    as dark_field.
+/// Cost     dark_field, two passes and one new image; the bisection works on counts.
 /// Errors   Error{range} for a field outside its limits; Error{format} for another encoding.
-/// Not for  text on dark grounds at small budgets: light letters fade as their ground does.
-/// Source   running median: Tukey 1977 (docs/sources.md); the one-number family is our own, derived
-///          in docs/filters.md#lighten.
+/// Not for  text: it is cut out before (text_clear) and set again afterward (text_guard).
+/// Source   own construction, docs/filters.md#lighten.
 [[nodiscard]] Image lighten(const Image& card, const Lighten& p = {});
 
 /// Mean coverage 1 - code/255 of a gray or bilevel picture over `area` (empty = all): the nominal

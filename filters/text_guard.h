@@ -7,7 +7,7 @@
 
 #include "core/field.h"
 #include "core/image.h"
-#include "core/text_line.h"
+#include "filters/letters.h"
 
 namespace paleproof::filters {
 
@@ -21,27 +21,25 @@ inline constexpr std::array text_guard_fields{
     Field<TextGuard>{"halo", "x-heights", &TextGuard::halo, 0.0, 1.5},
 };
 
-/// Gray proof in which the letters of the given lines stand solid on light ground.
+/// Gray proof in which the given letters stand solid on light ground, whatever they stood on.
 ///
-/// 1. Along the axis from a line's ground color to its text color, each pixel of the source in and
-/// around the
-///    line's box is a letter (1) or ground (0); reversed text becomes dark on light this way.
-/// 2. A soft halo, the letters dilated by `halo` x-heights and blurred, takes the proof to paper.
-/// 3. The letters are set over it.
+/// The letters are set over the proof; reversed text becomes dark on light this way, outlines and
+/// shadows are left out. Before, a halo around them goes to paper: see text_halo.
 ///
-/// Input    `source`: gray face; `proof`: its lightened gray, same size; boxes in their pixels.
+/// Input    `proof`: gray; letters of the face that it was made from, in its pixels.
 /// Result   gray, same size and ppi as the proof.
-/// Keeps    every pixel farther than two halos from all boxes. Lines that are less sure than 0.5,
-/// of
-///          less contrast than 1.5 : 1, or that would fill more than half of their box are left
-///          alone.
-/// Edges    boxes are cut at the picture.
-/// Cost     a few passes over the boxes.
-/// Errors   Error{range} for a field outside its limits; Error{format} for other encodings or
-///          unequal sizes.
-/// Not for  outlined text, whose outline counts as the ground.
+/// Keeps    every pixel outside the letters' boxes and their halos.
+/// Edges    letters and halos are cut at the picture.
+/// Cost     one pass over the boxes, and text_halo.
+/// Errors   Error{range} for a field outside its limits; Error{format} for color.
+/// Not for  letters that letters() cannot cut out.
 /// Source   own construction, docs/filters.md#text_guard.
-[[nodiscard]] Image text_guard(const Image& source, const Image& proof,
-                               std::span<const TextLine> lines, const TextGuard& p = {});
+[[nodiscard]] Image text_guard(const Image& proof, std::span<const Letters> letters,
+                               const TextGuard& p = {});
+
+/// Where the ground of letters goes to paper, 0..255, as large as `size`: the letters dilated by
+/// `halo` x-heights and blurred, so that it follows their forms and has no visible rim.
+[[nodiscard]] Image text_halo(SizePx size, std::span<const Letters> letters,
+                              const TextGuard& p = {});
 
 }  // namespace paleproof::filters

@@ -9,7 +9,6 @@
 #include "support/pictures.h"
 
 using namespace paleproof;
-using filters::text_guard;
 
 namespace {
 
@@ -31,11 +30,16 @@ TextLine reversed_line() {
     line.box_px = letters_box;
     line.confidence = 0.9;
     line.x_height_px = 20.0;
+    line.stroke_px = 4.0;
     line.text_color = {230, 230, 230};
     line.ground_color = {40, 40, 40};
     line.reversed = true;
     line.contrast = 12.0;
     return line;
+}
+
+Image guarded(const Image& face, const Image& proof, const TextLine& line) {
+    return filters::text_guard(proof, filters::letters(face, {&line, 1}));
 }
 
 double wcag(int a, int b) {
@@ -50,7 +54,7 @@ TEST_CASE("reversed letters come out dark on light with the contrast of WCAG AAA
     const Image face = reversed_face();
     const Image proof = test::flat(200, 80, 190);
     const TextLine line = reversed_line();
-    const Image result = text_guard(face, proof, {&line, 1});
+    const Image result = guarded(face, proof, line);
     const int letter = result.row(40)[letters_box.x + 13];
     const int ground = result.row(40)[letters_box.x + 19];
     CHECK(letter < 40);
@@ -63,13 +67,13 @@ TEST_CASE("far from the letters the proof is as it was, and neither input is cha
     const Image proof = test::noise(200, 80, Encoding::gray, 9);
     const Image before = proof;
     const TextLine line = reversed_line();
-    const Image result = text_guard(face, proof, {&line, 1});
+    const Image result = guarded(face, proof, line);
     CHECK(proof == before);
     for (int x = 0; x < 200; ++x) {
         CHECK(result.row(0)[x] == proof.row(0)[x]);
         CHECK(result.row(79)[x] == proof.row(79)[x]);
     }
-    CHECK(text_guard(face, proof, {}) == proof);
+    CHECK(filters::text_guard(proof, {}) == proof);
 }
 
 TEST_CASE("a ribbon that runs through the end of a line is not taken for a letter") {
@@ -78,7 +82,7 @@ TEST_CASE("a ribbon that runs through the end of a line is not taken for a lette
         for (int x = 30; x < 60; ++x) face.row(y)[x] = 220;
     }
     TextLine line = reversed_line();
-    const Image result = text_guard(face, test::flat(200, 80, 190), {&line, 1});
+    const Image result = guarded(face, test::flat(200, 80, 190), line);
     CHECK(result.row(40)[50] >= 190);
     CHECK(result.row(40)[letters_box.x + 61] < 40);
 }
@@ -88,21 +92,21 @@ TEST_CASE("lines that are unsure, faint or no strokes are left alone") {
     const Image proof = test::flat(200, 80, 190);
     TextLine line = reversed_line();
     line.confidence = 0.4;
-    CHECK(text_guard(face, proof, {&line, 1}) == proof);
+    CHECK(guarded(face, proof, line) == proof);
     line = reversed_line();
     line.contrast = 1.3;
-    CHECK(text_guard(face, proof, {&line, 1}) == proof);
+    CHECK(guarded(face, proof, line) == proof);
     line = reversed_line();
     line.text_color = {40, 40, 40};
     line.ground_color = {230, 230, 230};  // the wide gaps would be the letters
-    CHECK(text_guard(face, proof, {&line, 1}) == proof);
+    CHECK(guarded(face, proof, line) == proof);
 }
 
 TEST_CASE("a box past the picture is cut, a turned line is guarded too") {
     const Image face = reversed_face();
     TextLine line = reversed_line();
     line.box_px = {150, 20, 500, 900};
-    CHECK_NOTHROW((void)text_guard(face, test::flat(200, 80, 190), {&line, 1}));
+    CHECK_NOTHROW((void)guarded(face, test::flat(200, 80, 190), line));
     Image turned(80, 200, Encoding::gray);
     for (int y = 0; y < 200; ++y) {
         for (int x = 0; x < 80; ++x) turned.row(y)[x] = face.row(x)[y];
@@ -110,13 +114,22 @@ TEST_CASE("a box past the picture is cut, a turned line is guarded too") {
     line = reversed_line();
     line.box_px = {30, 40, 20, 120};
     line.quarter_turns = 1;
-    const Image result = text_guard(turned, test::flat(80, 200, 190), {&line, 1});
+    const Image result = guarded(turned, test::flat(80, 200, 190), line);
     CHECK(result.row(letters_box.x + 13)[40] < 40);
 }
 
-TEST_CASE("text guard refuses color, unequal sizes and values outside its limits") {
+TEST_CASE("text guard refuses color and values outside its limits") {
+    CHECK_THROWS_AS((void)filters::text_guard(Image(200, 80, Encoding::srgb), {}), Error);
+    CHECK_THROWS_AS((void)filters::text_guard(test::flat(20, 80, 1), {}, {.ink = 1.5}), Error);
+    CHECK_THROWS_AS((void)filters::text_halo({20, 80}, {}, {.halo = -1.0}), Error);
+}
+
+TEST_CASE("the halo follows the letters and is gone beyond twice its reach") {
     const Image face = reversed_face();
-    CHECK_THROWS_AS((void)text_guard(face, Image(200, 80, Encoding::srgb), {}), Error);
-    CHECK_THROWS_AS((void)text_guard(face, test::flat(20, 80, 1), {}), Error);
-    CHECK_THROWS_AS((void)text_guard(face, face, {}, {.ink = 1.5}), Error);
+    const TextLine line = reversed_line();
+    const auto cut = filters::letters(face, {&line, 1});
+    const Image halo = filters::text_halo(face.size(), cut);
+    CHECK(halo.row(40)[letters_box.x + 2] == 255);
+    CHECK(halo.row(0)[letters_box.x + 60] == 0);
+    CHECK(halo.row(40)[letters_box.x - 20] == 0);
 }

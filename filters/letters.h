@@ -1,0 +1,39 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "core/image.h"
+#include "core/text_line.h"
+
+namespace paleproof::filters {
+
+/// The letters of one line, cut out of its face.
+struct Letters {
+    RectPx part;            ///< the line's box and a little around it, within the face
+    Image strength;         ///< of the size of `part`: 0 = ground, 255 = core of a letter
+    double reach_px = 0.0;  ///< x-height, by which halos and gaps are measured
+};
+
+/// The letters of all lines that can be told from their ground, in the lines' order.
+///
+/// 1. Each pixel's color has a place on the way from the line's ground color to its text color: up
+///    to 25 % it is ground, from 70 % on letter, between them a smooth step. A color far off that
+///    way, such as a colored symbol between the words, counts for less.
+/// 2. What is thicker than a letter's strokes can be is an inline icon, and what goes on above or
+///    below the line is a ribbon, a panel or an emblem beside it: no letters.
+///
+/// Input    `face`: srgb, gray or bilevel; boxes of the lines in its pixels.
+/// Result   one entry for each line that is surer than 0.5, has a contrast of at least 1.5 : 1 and
+///          fills less than half of its box; lines that are not are left out.
+/// Keeps    the face.
+/// Edges    boxes are cut at the picture.
+/// Cost     a few passes over the boxes.
+/// Errors   none.
+/// Not for  letters filled with a picture; a hair line finer than a pixel.
+/// Source   own construction, docs/filters.md#letters.
+[[nodiscard]] std::vector<Letters> letters(const Image& face, std::span<const TextLine> lines);
+
+}  // namespace paleproof::filters

@@ -1,0 +1,121 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "filters/letters.h"
+
+#include <doctest/doctest.h>
+
+#include "support/pictures.h"
+
+using namespace paleproof;
+using filters::letters;
+
+namespace {
+
+constexpr RectPx box{40, 30, 120, 20};
+
+void fill(Image& image, RectPx part, RgbCode color) {
+    for (int y = part.y; y < part.bottom(); ++y) {
+        for (int x = part.x; x < part.right(); ++x) {
+            for (int c = 0; c < image.channels(); ++c) {
+                image.row(y)[x * image.channels() + c] = color[static_cast<std::size_t>(c)];
+            }
+        }
+    }
+}
+
+/// White bars of 4 px on a blue of the same gray as the orange of a disc beside them.
+Image colored_face() {
+    Image face(200, 80, Encoding::srgb, Ppi{300});
+    fill(face, face.bounds(), {30, 40, 110});
+    for (int x = box.x; x < 100; x += 12) fill(face, {x, box.y, 4, box.height}, {250, 250, 245});
+    return face;
+}
+
+TextLine line_on(const Image&) {
+    TextLine line;
+    line.box_px = box;
+    line.confidence = 0.9;
+    line.x_height_px = 20.0;
+    line.stroke_px = 4.0;
+    line.text_color = {250, 250, 245};
+    line.ground_color = {30, 40, 110};
+    line.reversed = true;
+    line.contrast = 12.0;
+    return line;
+}
+
+int strength_at(const filters::Letters& found, int x, int y) {
+    return found.strength.row(y - found.part.y)[x - found.part.x];
+}
+
+}  // namespace
+
+TEST_CASE("letters are cut out by their color: core 255, ground 0") {
+    const Image face = colored_face();
+    const TextLine line = line_on(face);
+    const auto found = letters(face, {&line, 1});
+    REQUIRE(found.size() == 1);
+    CHECK(strength_at(found[0], box.x + 1, 40) == 255);
+    CHECK(strength_at(found[0], box.x + 7, 40) == 0);
+}
+
+TEST_CASE("a disc between the words is no letter") {
+    Image face = colored_face();
+    fill(face, {120, 31, 18, 18}, {245, 240, 230});
+    const TextLine line = line_on(face);
+    const auto found = letters(face, {&line, 1});
+    REQUIRE(found.size() == 1);
+    CHECK(strength_at(found[0], 128, 40) == 0);
+    CHECK(strength_at(found[0], box.x + 13, 40) == 255);
+}
+
+TEST_CASE("a thin mark in a color off the way from ground to text counts for less") {
+    Image face = colored_face();
+    fill(face, {124, 32, 4, 16}, {255, 60, 0});
+    const TextLine line = line_on(face);
+    const auto found = letters(face, {&line, 1});
+    REQUIRE(found.size() == 1);
+    CHECK(strength_at(found[0], 126, 40) < 128);
+}
+
+TEST_CASE("the lower half of an emblem that reaches into the line is no letter") {
+    Image face = colored_face();
+    fill(face, {120, 0, 16, 38}, {250, 250, 245});
+    const TextLine line = line_on(face);
+    const auto found = letters(face, {&line, 1});
+    REQUIRE(found.size() == 1);
+    CHECK(strength_at(found[0], 128, 34) == 0);
+}
+
+TEST_CASE("an outline in the ground's place leaves one clean letter") {
+    // White letters with a black outline on a middle gray: the survey takes the outline, which lies
+    // directly around the letters, for their ground.
+    Image face(200, 80, Encoding::gray, Ppi{300});
+    for (auto& byte : face.bytes()) byte = 120;
+    for (int x = box.x; x < 160; x += 24) {
+        fill(face, {x - 3, box.y - 3, 10, box.height + 6}, {0, 0, 0});
+        fill(face, {x, box.y, 4, box.height}, {255, 255, 255});
+    }
+    TextLine line = line_on(face);
+    line.text_color = {255, 255, 255};
+    line.ground_color = {0, 0, 0};
+    const auto found = letters(face, {&line, 1});
+    REQUIRE(found.size() == 1);
+    CHECK(strength_at(found[0], box.x + 2, 40) == 255);
+    CHECK(strength_at(found[0], box.x - 2, 40) == 0);
+}
+
+TEST_CASE("lines that are unsure or faint give no letters; boxes past the picture are cut") {
+    const Image face = colored_face();
+    TextLine line = line_on(face);
+    line.confidence = 0.4;
+    CHECK(letters(face, {&line, 1}).empty());
+    line = line_on(face);
+    line.contrast = 1.2;
+    CHECK(letters(face, {&line, 1}).empty());
+    line = line_on(face);
+    line.box_px = {500, 20, 10, 10};
+    CHECK(letters(face, {&line, 1}).empty());
+    line.box_px = {150, 20, 500, 900};
+    CHECK_NOTHROW((void)letters(face, {&line, 1}));
+}
