@@ -35,6 +35,9 @@ constexpr float no_line = -20.0F;
 
 constexpr double full_length_mm = 3.0;
 
+constexpr int tries = 4;
+constexpr double usual_growth = 1.1;
+
 cv::Mat view(const Plane& plane) {
     return {plane.height, plane.width, CV_32FC1, const_cast<float*>(plane.values.data())};
 }
@@ -177,9 +180,7 @@ Candidates candidates(const cv::Mat& tone, const cv::Mat& kept_free, std::span<c
 }
 
 /// The chosen lines at full size, 255 on lines: the body enlarged, cut at 0, not under 3 pixels.
-cv::Mat drawn(const cv::Mat& body, std::vector<std::uint8_t> chosen, const Plane& rank,
-              cv::Size size) {
-    cv::Mat near(body.size(), CV_8UC1, chosen.data());
+cv::Mat drawn(const cv::Mat& body, const cv::Mat& near, const Plane& rank, cv::Size size) {
     cv::Mat around;
     cv::dilate(near, around, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
     cv::Mat codes(body.size(), CV_8UC1);
@@ -254,24 +255,29 @@ Image line_art(const Image& face, const SolidText& text, const LineArt& p) {
     const cv::Rect counted(area.x, area.y, area.width, area.height);
     const double of_letters =
         letters.empty() || area.empty() ? 0.0 : cv::mean(letters(counted))[0] / 255.0;
-    double room = std::max(0.0, p.ink_budget - of_letters);
-    constexpr int tries = 4;
+    const double room = std::max(0.0, p.ink_budget - of_letters);
+    // Full-size pixels for each one that is counted at half size, as a share of the area; lines
+    // grow a little where their contours are rounded, and more where they have to be made broader.
+    double growth = usual_growth;
     for (int i = 0; i < tries; ++i) {
-        cv::Mat ink =
-            drawn(lines.body,
-                  line_choice(lines.rank, {.most = room * all,
-                                           .shortest = pixels(Mm{p.shortest_mm}, half_ppi),
-                                           .full_length = pixels(Mm{full_length_mm}, half_ppi),
-                                           .area = half_area}),
-                  lines.rank, size);
+        const bool last = i + 1 == tries;
+        auto chosen = line_choice(lines.rank, {.most = last ? 0.0 : room / growth * all,
+                                               .shortest = pixels(Mm{p.shortest_mm}, half_ppi),
+                                               .full_length = pixels(Mm{full_length_mm}, half_ppi),
+                                               .area = half_area});
+        const cv::Mat mask(half, CV_8UC1, chosen.data());
+        const double picked = half_area.empty()
+                                  ? 0.0
+                                  : cv::mean(mask(cv::Rect(half_area.x, half_area.y,
+                                                           half_area.width, half_area.height)))[0] /
+                                        255.0;
+        cv::Mat ink = drawn(lines.body, mask, lines.rank, size);
         if (!letters.empty()) ink |= letters;
         cv::Mat out = view(result);
         cv::bitwise_not(ink, out);
         const double taken = area.empty() ? 0.0 : cv::mean(ink(counted))[0] / 255.0;
-        if (taken <= p.ink_budget + 0.001 || room <= 0.0) break;
-        // Lines take more at full size than was counted: their contours are rounded outward.
-        const double of_lines = std::max(1e-6, taken - of_letters);
-        room = i + 2 == tries ? 0.0 : 0.985 * room * (p.ink_budget - of_letters) / of_lines;
+        if (taken <= p.ink_budget + 0.001 || picked <= 0.0) break;
+        growth = std::max(1.05 * growth, 1.02 * (taken - of_letters) / picked);
     }
     return result;
 }

@@ -30,6 +30,7 @@ struct FaceWork {
     std::string proof_hash;
     int proof_channels = 1;
     int proof_bits = 8;
+    SizePx proof_px;
     plan::FacePlan plan;
 };
 

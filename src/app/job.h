@@ -16,7 +16,8 @@ namespace paleproof::app {
 
 enum class Style {
     color,  ///< pixels unchanged
-    gray    ///< L*-based gray, lightened to the ink budget
+    gray,   ///< L*-based gray, lightened to the ink budget
+    line    ///< black lines on paper, 1 bit at 600 ppi
 };
 
 /// Everything a run needs. A plain struct: tests fill it without a command line. Each member below
@@ -51,7 +52,8 @@ struct Job {
     sheet::SheetOptions sheets;
 };
 
-/// The budget that applies: the one asked for, else 12 % for gray, 100 % for color.
+/// The budget that applies: the one asked for, else the default of the style: 12 % for gray,
+/// 6 % for line, 100 % for color.
 [[nodiscard]] double effective_ink_budget(const Job& job);
 
 [[nodiscard]] const char* name(Style style);

@@ -42,7 +42,7 @@ EditionResult edition_result(const Deck& deck, const Job& job, std::vector<FaceW
     result.title = deck.title;
     result.style = name(job.style);
     result.separation = separation_name(job);
-    if (job.style == Style::gray) result.ink_budget = effective_ink_budget(job);
+    if (job.style != Style::color) result.ink_budget = effective_ink_budget(job);
     for (FaceWork& face : faces) result.faces.push_back(std::move(face.result));
     result.settings = settings_of(job);
     return result;
@@ -75,7 +75,7 @@ EditionRecord record_of(const Deck& deck, const Job& job, const std::vector<Face
         face.back = deck.faces[i].back;
         face.trim = work.result.placement.trim;
         face.bleed = work.plan.bleed_mm;
-        face.proof_px = work.plan.proof_px;
+        face.proof_px = work.proof_px;
         face.channels = work.proof_channels;
         face.bits = work.proof_bits;
         if (work.result.proof_ink) face.ink = work.result.proof_ink->total;

@@ -4,13 +4,12 @@
 
 #include "app/content_hash.h"
 #include "app/face_work.h"
+#include "app/finished_proof.h"
 #include "app/parallel.h"
 #include "app/proof_check.h"
-#include "app/styles.h"
 #include "codec/pack.h"
 #include "codec/read_face.h"
 #include "codec/thumbnail.h"
-#include "filters/bleed.h"
 
 namespace paleproof::app {
 namespace {
@@ -39,30 +38,25 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
     const Face face = taken_pixels(work, entry, job, pixels);
     FaceResult& result = work.result;
     const plan::FacePlan& plan = work.plan;
-    const RectPx trimmed = intersection(result.placement.trim_px, face.image.bounds());
 
-    const Image proof = styled_proof({.source = face.image,
-                                      .trimmed = trimmed,
-                                      .ink_budget = plan.ink_budget,
-                                      .text = result.text},
-                                     job.style);
-    result.proof_ink = separation.ink(proof, trimmed, result.placement.ppi);
-    check_proof(work, face.image, proof, job);
+    const FinishedProof proof = finished_proof(work, face.image, job);
+    result.proof_ink = separation.ink(proof.picture, proof.trim_px, proof.picture.ppi());
+    check_proof(work, face.image, proof.on_face, job);
 
-    const Image finished = filters::bleed(proof, {plan.bleed_px, plan.bleed_method});
     result.bleed_method = {
         std::string(name(plan.bleed_method.top)), std::string(name(plan.bleed_method.right)),
         std::string(name(plan.bleed_method.bottom)), std::string(name(plan.bleed_method.left))};
-    result.proof_thumbnail = codec::thumbnail(finished, thumbnail_width);
-    result.proof_thumbnail.frame = {-plan.bleed_px.left, -plan.bleed_px.top, finished.width(),
-                                    finished.height()};
+    result.proof_thumbnail = codec::thumbnail(proof.picture, thumbnail_width);
+    result.proof_thumbnail.frame = {-plan.bleed_px.left, -plan.bleed_px.top, proof.extent.width,
+                                    proof.extent.height};
 
     result.proof_file = "faces/" + entry.name + ".png";
-    PackedImage packed = codec::packed(finished);
+    PackedImage packed = codec::packed(proof.picture);
     codec::write_png(out.staged(result.proof_file), packed);
     work.proof_hash = content_hash(packed.zlib);
     work.proof_channels = packed.channels;
     work.proof_bits = packed.bits;
+    work.proof_px = proof.picture.size();
     if (packed_memory.take(packed.zlib.size())) {
         work.packed = std::move(packed);
     }

@@ -10,8 +10,12 @@ Image styled_proof(const StyleInput& face, Style style) {
             return face.source;
         case Style::gray:
             return gray_proof(face);
+        case Style::line:
+            return line_proof(face);
     }
     return face.source;
 }
+
+bool is_drawn(Style style) { return style == Style::line; }
 
 }  // namespace paleproof::app

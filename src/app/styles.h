@@ -18,9 +18,17 @@ struct StyleInput {
     std::span<const TextLine> text;  ///< the lines that the survey found on the source
 };
 
-/// The proof of a face in the style that the job asks for, as large as the source. Each style has a
-/// function and a file of its own, style_NAME.cpp.
+/// The proof of a face in the style that the job asks for: as large as the source, or for drawn
+/// styles of the same extent at 600 ppi. Each style has a function and a file of its own,
+/// style_NAME.cpp.
 [[nodiscard]] Image styled_proof(const StyleInput& face, Style style);
+
+/// Styles that are drawn at a resolution of their own, over the face with its bleed: lines then run
+/// on into the bleed as the art does.
+[[nodiscard]] bool is_drawn(Style style);
+
+/// Black lines on paper, 1 bit at 600 ppi; its text solid.
+[[nodiscard]] Image line_proof(const StyleInput& face);
 
 /// L*-based gray, lightened to the budget, its text dark on light.
 [[nodiscard]] Image gray_proof(const StyleInput& face);
