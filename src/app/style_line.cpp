@@ -3,26 +3,24 @@
 #include <algorithm>
 
 #include "app/styles.h"
-#include "filters/gray.h"
+#include "filters/letters.h"
 #include "filters/line_art.h"
 #include "filters/text_guard.h"
 
 namespace paleproof::app {
 namespace {
 
-/// The guarded letters on paper, and all that the guard clears around them on black.
+/// The letters on paper, and where no line may run: what gray proofs clear around letters.
 filters::SolidText solid_text(const StyleInput& face) {
-    const Image gray = filters::gray(face.source);
-    Image paper(gray.width(), gray.height(), Encoding::gray, gray.ppi());
-    Image black = paper;
-    std::ranges::fill(black.bytes(), std::uint8_t{0});
+    const auto letters = filters::letters(face.source, face.text);
     filters::SolidText text;
-    text.letters = filters::text_guard(gray, paper, face.text);
-    text.ground = filters::text_guard(gray, black, face.text);
-    // Paper where the guard left black; letters stay dark on both.
+    text.letters = filters::text_guard(
+        Image(face.source.width(), face.source.height(), Encoding::gray, face.source.ppi()),
+        letters, {.ink = 1.0});
+    text.ground = filters::text_halo(face.source.size(), letters);
     const std::uint8_t* letter = text.letters.bytes().data();
     for (std::uint8_t& code : text.ground.bytes()) {
-        code = *letter++ < 128 ? 0 : static_cast<std::uint8_t>(255 - code);
+        code = std::min(*letter++, static_cast<std::uint8_t>(255 - code));
     }
     return text;
 }
