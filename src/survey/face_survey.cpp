@@ -23,6 +23,7 @@ FaceSurvey survey_face(const Face& face, const PlacementQuestion& question,
     });
     result.text = std::move(text.lines);
     result.text_cut = text.cut;
+    result.palette = palette(face.image, trimmed, place.ppi, result.text);
     return result;
 }
 

@@ -1,0 +1,26 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "plan/deck_colors.h"
+
+#include <algorithm>
+
+namespace paleproof::plan {
+
+DeckColors deck_colors(std::span<const survey::FaceSurvey> surveys, const TwinLimits& limits) {
+    DeckColors result;
+    result.palette = deck_palette(surveys);
+    result.gray_twins = gray_twins(result.palette, limits);
+    result.vision_twins = vision_twins(result.palette, limits);
+    const auto printed = [&](color::Rgb8 c) { return color::lightness_of_gray(result.gray(c)); };
+    for (const ColorCluster& cluster : result.palette.clusters) {
+        result.gray_lightness.push_back(printed(cluster.color));
+    }
+    for (const TwinPair& twin : gray_twins(result.palette, limits, printed)) {
+        result.needs_pattern.push_back(twin.pair);
+        result.needs_pattern.insert(result.needs_pattern.end(), twin.also.begin(), twin.also.end());
+    }
+    std::ranges::sort(result.needs_pattern);
+    return result;
+}
+
+}  // namespace paleproof::plan

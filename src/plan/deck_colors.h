@@ -1,0 +1,32 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstddef>
+#include <span>
+#include <vector>
+
+#include "color/gray_table.h"
+#include "plan/deck_palette.h"
+#include "plan/twins.h"
+
+namespace paleproof::plan {
+
+/// What the deck's colors are, which of them become one, and the gray that each is printed in.
+struct DeckColors {
+    DeckPalette palette;
+    std::vector<TwinPair> gray_twins;    ///< by lightness alone, worst first
+    std::vector<TwinPair> vision_twins;  ///< worst first
+    color::GrayTable gray;               ///< one map for the whole deck
+    std::vector<double> gray_lightness;  ///< L* of each cluster in that gray
+    /// Telling pairs that stay nearer than the limit in that gray: what is to get a pattern.
+    /// Indices into palette.pairs, ascending.
+    std::vector<std::size_t> needs_pattern;
+};
+
+/// All of it from the surveys of the whole deck. Pure, deterministic. Error{range} for limits that
+/// make no sense.
+[[nodiscard]] DeckColors deck_colors(std::span<const survey::FaceSurvey> surveys,
+                                     const TwinLimits& limits);
+
+}  // namespace paleproof::plan

@@ -1,0 +1,328 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "survey/flat_areas.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+#include <numeric>
+
+#include "color/difference.h"
+#include "color/srgb.h"
+
+namespace paleproof::survey {
+namespace {
+
+constexpr double small_ppi = 150.0;
+constexpr int flat_step = 7;       // codes between neighbors: JPEG noise after the mean of four
+constexpr int soft_step = 9;       // an edge whose step is smaller than this is a blend
+constexpr double most_soft = 0.5;  // share of an area's edge
+constexpr double least_flat = 0.45;
+constexpr double same_color = 6.0;  // Euclid in CIELAB
+constexpr int bin_bits = 5;
+constexpr int bins = 1 << (3 * bin_bits);
+constexpr std::size_t most_peaks = 60;
+constexpr int reach = 3;  // pixels over which the mixed colors of an edge are skipped
+
+enum Flat : std::uint8_t { rough = 0, line = 1, flat = 2 };
+
+int step_between(const std::uint8_t* a, const std::uint8_t* b) {
+    return std::max({std::abs(a[0] - b[0]), std::abs(a[1] - b[1]), std::abs(a[2] - b[2])});
+}
+
+int way(const std::uint8_t* a, const std::uint8_t* b) {
+    return std::abs(a[0] - b[0]) + std::abs(a[1] - b[1]) + std::abs(a[2] - b[2]);
+}
+
+/// A line two or three pixels wide is flat along itself and no mixture of what lies on its sides;
+/// the smoothed edge between two areas is.
+bool ridge(const std::uint8_t* p, const std::uint8_t* one, const std::uint8_t* other) {
+    const int over = way(p, one) + way(p, other);
+    return over > 40 && 10 * over > 13 * way(one, other);
+}
+
+std::vector<std::uint8_t> flatness(const SmallView& v) {
+    const auto w = static_cast<std::size_t>(v.width);
+    std::vector<std::uint8_t> result(w * static_cast<std::size_t>(v.height), rough);
+    for (int y = 2; y + 2 < v.height; ++y) {
+        for (int x = 2; x + 2 < v.width; ++x) {
+            const std::uint8_t* p = v.at(x, y);
+            const bool along =
+                step_between(p, p - 3) <= flat_step && step_between(p, p + 3) <= flat_step;
+            const bool down = step_between(p, v.at(x, y - 1)) <= flat_step &&
+                              step_between(p, v.at(x, y + 1)) <= flat_step;
+            std::uint8_t kind = rough;
+            if (along && down) {
+                kind = flat;
+            } else if ((along && ridge(p, v.at(x, y - 2), v.at(x, y + 2))) ||
+                       (down && ridge(p, p - 6, p + 6))) {
+                kind = line;
+            }
+            result[static_cast<std::size_t>(y) * w + static_cast<std::size_t>(x)] = kind;
+        }
+    }
+    return result;
+}
+
+int bin_of(const std::uint8_t* p) {
+    constexpr int drop = 8 - bin_bits;
+    return ((p[0] >> drop) << (2 * bin_bits)) | ((p[1] >> drop) << bin_bits) | (p[2] >> drop);
+}
+
+/// The label (1..) of every bin of colors, 0 where no area has such a color.
+std::vector<std::uint8_t> labels_of_bins(const SmallView& v, const std::vector<std::uint8_t>& kind,
+                                         int least) {
+    struct Bin {
+        std::int64_t count = 0, r = 0, g = 0, b = 0;
+    };
+    std::vector<Bin> histogram(bins);
+    for (std::size_t i = 0; i < kind.size(); ++i) {
+        if (kind[i] == rough) continue;
+        const std::uint8_t* p = v.rgb.data() + 3 * i;
+        Bin& bin = histogram[static_cast<std::size_t>(bin_of(p))];
+        ++bin.count;
+        bin.r += p[0];
+        bin.g += p[1];
+        bin.b += p[2];
+    }
+    std::vector<int> order;
+    for (int i = 0; i < bins; ++i) {
+        if (histogram[static_cast<std::size_t>(i)].count >= 3) order.push_back(i);
+    }
+    std::ranges::stable_sort(order, [&](int a, int b) {
+        return histogram[static_cast<std::size_t>(a)].count >
+               histogram[static_cast<std::size_t>(b)].count;
+    });
+    std::vector<color::Lab> peaks;
+    std::vector<std::uint8_t> labels(bins, 0);
+    for (const int i : order) {
+        const Bin& bin = histogram[static_cast<std::size_t>(i)];
+        const auto mean = [&](std::int64_t sum) {
+            return static_cast<std::uint8_t>((sum + bin.count / 2) / bin.count);
+        };
+        const color::Lab lab = color::lab({mean(bin.r), mean(bin.g), mean(bin.b)});
+        std::size_t nearest = 0;
+        double distance = same_color;
+        for (std::size_t k = 0; k < peaks.size(); ++k) {
+            const double d = color::delta_e76(lab, peaks[k]);
+            if (d < distance) {
+                distance = d;
+                nearest = k + 1;
+            }
+        }
+        if (nearest == 0 && peaks.size() < most_peaks && bin.count >= least / 4) {
+            peaks.push_back(lab);
+            nearest = peaks.size();
+        }
+        labels[static_cast<std::size_t>(i)] = static_cast<std::uint8_t>(nearest);
+    }
+    return labels;
+}
+
+int root_of(std::vector<int>& parent, int i) {
+    while (parent[static_cast<std::size_t>(i)] != i) {
+        const auto at = static_cast<std::size_t>(i);
+        parent[at] = parent[static_cast<std::size_t>(parent[at])];
+        i = parent[at];
+    }
+    return i;
+}
+
+/// Connected pixels (by their sides) of one label get one number, from 0; -1 where there is no
+/// label or fewer than `least` of them.
+std::vector<int> components(const std::vector<std::uint8_t>& label, std::size_t width, int least,
+                            int& count) {
+    std::vector<int> number(label.size(), -1);
+    std::vector<int> parent;
+    for (std::size_t i = 0; i < label.size(); ++i) {
+        if (label[i] == 0) continue;
+        const bool left = i % width != 0 && label[i - 1] == label[i];
+        const bool above = i >= width && label[i - width] == label[i];
+        if (left && above) {
+            const int a = root_of(parent, number[i - 1]);
+            const int b = root_of(parent, number[i - width]);
+            number[i] = std::min(a, b);
+            parent[static_cast<std::size_t>(std::max(a, b))] = number[i];
+        } else if (left || above) {
+            number[i] = number[left ? i - 1 : i - width];
+        } else {
+            number[i] = static_cast<int>(parent.size());
+            parent.push_back(number[i]);
+        }
+    }
+    std::vector<int> pixels(parent.size(), 0);
+    for (int& n : number) {
+        if (n < 0) continue;
+        n = root_of(parent, n);
+        ++pixels[static_cast<std::size_t>(n)];
+    }
+    count = 0;
+    for (int& n : pixels) n = n < least ? -1 : count++;
+    for (int& n : number) {
+        if (n >= 0) n = pixels[static_cast<std::size_t>(n)];
+    }
+    return number;
+}
+
+struct Sums {
+    int pixels = 0, flats = 0, lines = 0, edge = 0, soft = 0;
+    std::int64_t r = 0, g = 0, b = 0;
+    int left = 1 << 30, top = 1 << 30, right = 0, bottom = 0;
+    int core = 0, core_x = 0, core_y = 0;
+};
+
+std::vector<Sums> sums_of(const SmallView& v, const std::vector<std::uint8_t>& kind,
+                          const std::vector<int>& number, int count) {
+    std::vector<Sums> sums(static_cast<std::size_t>(count));
+    const auto w = static_cast<std::size_t>(v.width);
+    std::vector<int> square(number.size(), 0);
+    const auto across = [&](std::size_t i, std::size_t j) {
+        if (number[i] == number[j]) return;
+        const bool soft = step_between(v.rgb.data() + 3 * i, v.rgb.data() + 3 * j) < soft_step;
+        for (const int n : {number[i], number[j]}) {
+            if (n < 0) continue;
+            Sums& s = sums[static_cast<std::size_t>(n)];
+            ++s.edge;
+            s.soft += soft ? 1 : 0;
+        }
+    };
+    for (std::size_t i = 0; i < number.size(); ++i) {
+        const int x = static_cast<int>(i % w), y = static_cast<int>(i / w);
+        if (x > 0) across(i, i - 1);
+        if (y > 0) across(i, i - w);
+        if (number[i] < 0) continue;
+        Sums& s = sums[static_cast<std::size_t>(number[i])];
+        ++s.pixels;
+        s.left = std::min(s.left, x);
+        s.top = std::min(s.top, y);
+        s.right = std::max(s.right, x + 1);
+        s.bottom = std::max(s.bottom, y + 1);
+        if (kind[i] != rough) {
+            (kind[i] == flat ? s.flats : s.lines) += 1;
+            const std::uint8_t* p = v.rgb.data() + 3 * i;
+            s.r += p[0];
+            s.g += p[1];
+            s.b += p[2];
+        }
+        square[i] = 1;
+        if (x > 0 && y > 0 && number[i - 1] == number[i] && number[i - w] == number[i] &&
+            number[i - w - 1] == number[i]) {
+            square[i] += std::min({square[i - 1], square[i - w], square[i - w - 1]});
+        }
+        if (square[i] > s.core) {
+            s.core = square[i];
+            s.core_x = x + 1 - square[i];
+            s.core_y = y + 1 - square[i];
+        }
+    }
+    return sums;
+}
+
+bool carries_meaning(const Sums& s) {
+    return s.soft <= most_soft * s.edge && s.flats + s.lines >= least_flat * s.pixels;
+}
+
+FlatArea area_of(const Sums& s) {
+    const int n = s.flats + s.lines;
+    const auto mean = [n](std::int64_t sum) {
+        return static_cast<std::uint8_t>((sum + n / 2) / n);
+    };
+    return {.color = {mean(s.r), mean(s.g), mean(s.b)},
+            .box = {s.left, s.top, s.right - s.left, s.bottom - s.top},
+            .core = {s.core_x, s.core_y, s.core, s.core},
+            .pixels = s.pixels,
+            .edge = s.edge};
+}
+
+/// Counts, for each two areas, the places where one follows the other within the reach.
+std::vector<int> touching_of(const std::vector<int>& area, std::size_t width, std::size_t count) {
+    std::vector<int> touching(count * count, 0);
+    const auto look = [&](std::size_t i, std::size_t step, std::size_t room) {
+        const int mine = area[i];
+        if (mine < 0 || room == 0 || area[i + step] == mine) return;
+        for (std::size_t k = 1; k <= std::min<std::size_t>(reach, room); ++k) {
+            const int other = area[i + k * step];
+            if (other == mine) return;
+            if (other < 0) continue;
+            const auto [a, b] = std::minmax(mine, other);
+            ++touching[static_cast<std::size_t>(a) * count + static_cast<std::size_t>(b)];
+            return;
+        }
+    };
+    const std::size_t height = area.size() / width;
+    for (std::size_t i = 0; i < area.size(); ++i) {
+        look(i, 1, width - 1 - i % width);
+        look(i, width, height - 1 - i / width);
+    }
+    return touching;
+}
+
+}  // namespace
+
+SmallView small_view(const Image& face, RectPx trimmed, Ppi ppi) {
+    SmallView view;
+    const double known = ppi.value > 0.0 ? ppi.value : 300.0;
+    view.step = std::max(1, static_cast<int>(std::lround(known / small_ppi)));
+    view.trimmed = trimmed;
+    view.width = std::max(1, trimmed.width / view.step);
+    view.height = std::max(1, trimmed.height / view.step);
+    view.rgb.resize(3 * static_cast<std::size_t>(view.width) *
+                    static_cast<std::size_t>(view.height));
+    const int across = std::min(view.step, trimmed.width);
+    const int down = std::min(view.step, trimmed.height);
+    const auto count = static_cast<std::uint32_t>(across * down);
+    const int channels = face.channels();
+    std::vector<std::uint32_t> sums(3 * static_cast<std::size_t>(view.width));
+    std::uint8_t* out = view.rgb.data();
+    for (int y = 0; y < view.height; ++y) {
+        std::ranges::fill(sums, 0U);
+        for (int k = 0; k < down; ++k) {
+            const std::uint8_t* in = face.row(trimmed.y + y * view.step + k) +
+                                     static_cast<std::ptrdiff_t>(trimmed.x) * channels;
+            std::uint32_t* sum = sums.data();
+            for (int x = 0; x < view.width; ++x, sum += 3) {
+                for (int j = 0; j < across; ++j, in += channels) {
+                    sum[0] += in[0];
+                    sum[1] += in[channels == 3 ? 1 : 0];
+                    sum[2] += in[channels == 3 ? 2 : 0];
+                }
+            }
+        }
+        for (const std::uint32_t sum : sums) {
+            *out++ = static_cast<std::uint8_t>((sum + count / 2) / count);
+        }
+    }
+    return view;
+}
+
+FlatAreas flat_areas(const SmallView& view, int least, std::size_t most) {
+    const std::vector<std::uint8_t> kind = flatness(view);
+    const std::vector<std::uint8_t> labels = labels_of_bins(view, kind, least);
+    std::vector<std::uint8_t> label(kind.size());
+    for (std::size_t i = 0; i < label.size(); ++i) {
+        label[i] = labels[static_cast<std::size_t>(bin_of(view.rgb.data() + 3 * i))];
+    }
+    const auto width = static_cast<std::size_t>(view.width);
+    int count = 0;
+    std::vector<int> number = components(label, width, least, count);
+    const std::vector<Sums> sums = sums_of(view, kind, number, count);
+    std::vector<int> kept;
+    for (std::size_t i = 0; i < sums.size(); ++i) {
+        if (carries_meaning(sums[i])) kept.push_back(static_cast<int>(i));
+    }
+    std::ranges::stable_sort(kept, [&](int a, int b) {
+        return sums[static_cast<std::size_t>(a)].pixels > sums[static_cast<std::size_t>(b)].pixels;
+    });
+    if (kept.size() > most) kept.resize(most);
+    std::vector<int> place(sums.size(), -1);
+    FlatAreas result;
+    for (std::size_t i = 0; i < kept.size(); ++i) {
+        place[static_cast<std::size_t>(kept[i])] = static_cast<int>(i);
+        result.areas.push_back(area_of(sums[static_cast<std::size_t>(kept[i])]));
+    }
+    for (int& n : number) n = n < 0 ? -1 : place[static_cast<std::size_t>(n)];
+    result.touching = touching_of(number, width, kept.size());
+    return result;
+}
+
+}  // namespace paleproof::survey
