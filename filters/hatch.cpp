@@ -24,6 +24,11 @@ cv::Mat view(const Image& image) {
             const_cast<std::uint8_t*>(image.bytes().data())};
 }
 
+RectPx scaled(RectPx box, double scale) {
+    const auto at = [scale](int length) { return static_cast<int>(std::lround(length * scale)); };
+    return {at(box.x), at(box.y), at(box.width), at(box.height)};
+}
+
 double squared_distance(const color::Lab& a, const color::Lab& b) {
     return (a.l - b.l) * (a.l - b.l) + (a.a - b.a) * (a.a - b.a) + (a.b - b.b) * (a.b - b.b);
 }
@@ -72,22 +77,27 @@ cv::Mat labels_of(const Image& face, std::span<const HatchArea> areas, double to
     return labels;
 }
 
-/// The patches of a mask that are large enough and reach into one of the places, 255.
-cv::Mat meant(const cv::Mat& mask, std::span<const RectPx> places, double smallest) {
+/// The patches of a mask that are large enough, 255.
+cv::Mat without_small(const cv::Mat& mask, double smallest) {
     const Patches patches = patches_of(mask.data, mask.cols, mask.rows);
-    std::vector<std::uint8_t> taken(patches.patches.size(), 0);
-    for (const Patches::Run& run : patches.runs) {
-        const auto patch = static_cast<std::size_t>(run.patch);
-        if (taken[patch] != 0 || patches.patches[patch].area < smallest) continue;
-        taken[patch] = std::ranges::any_of(places, [&](const RectPx& place) {
-            return run.y >= place.y && run.y < place.bottom() && run.begin < place.right() &&
-                   run.end > place.x;
-        });
-    }
     cv::Mat result = cv::Mat::zeros(mask.size(), CV_8UC1);
     for (const Patches::Run& run : patches.runs) {
-        if (taken[static_cast<std::size_t>(run.patch)] == 0) continue;
+        if (patches.patches[static_cast<std::size_t>(run.patch)].area < smallest) continue;
         std::fill(result.ptr(run.y) + run.begin, result.ptr(run.y) + run.end, std::uint8_t{255});
+    }
+    return result;
+}
+
+/// The part of a mask in the places, a pixel more on each side.
+cv::Mat in_places(const cv::Mat& mask, std::span<const RectPx> places, double scale) {
+    cv::Mat result = cv::Mat::zeros(mask.size(), CV_8UC1);
+    for (const RectPx& place : places) {
+        const RectPx p = scaled(place, scale);
+        const RectPx part = intersection({p.x - 1, p.y - 1, p.width + 2, p.height + 2},
+                                         {0, 0, mask.cols, mask.rows});
+        if (part.empty()) continue;
+        const cv::Rect box(part.x, part.y, part.width, part.height);
+        mask(box).copyTo(result(box));
     }
     return result;
 }
@@ -140,11 +150,6 @@ void check(const Image& face, std::span<const HatchArea> areas, const Image& gro
             throw Error(ErrorKind::range, "hatch", "expected patterns with a pitch above 0");
         }
     }
-}
-
-RectPx scaled(RectPx box, double scale) {
-    const auto at = [scale](int length) { return static_cast<int>(std::lround(length * scale)); };
-    return {at(box.x), at(box.y), at(box.width), at(box.height)};
 }
 
 /// Sets the pattern of one area, and counts its ink by the distance from the area's edge.
@@ -235,9 +240,8 @@ Image hatch(const Image& face, std::span<const HatchArea> areas, const Image& gr
             if (areas[i].places.empty()) continue;
             cv::Mat mask = labels == static_cast<int>(i + 1);
             cv::morphologyEx(mask, mask, cv::MORPH_OPEN, disc);
-            std::vector<RectPx> places;
-            for (const RectPx& place : areas[i].places) places.push_back(scaled(place, scale / 2));
-            mask = meant(mask, places, p.smallest_mm2 * side * side);
+            mask = without_small(in_places(mask, areas[i].places, scale / 2),
+                                 p.smallest_mm2 * side * side);
             if (cv::countNonZero(mask) == 0) continue;
             if (!kept_free.empty()) mask.setTo(0, kept_free);
             cv::Mat depth;

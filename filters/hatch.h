@@ -37,18 +37,17 @@ struct HatchArea {
 
 /// The areas of a face whose color carries meaning, filled with the patterns of their colors.
 ///
-/// 1. A pixel has the color of the nearest pattern within `tolerance`; areas of one color that
-/// reach
-///    into one of its places are taken, thin and small ones left out.
+/// 1. A pixel has the color of the nearest pattern within `tolerance`; what of one color lies in
+/// its
+///    places is taken, thin and small parts are left out.
 /// 2. They are filled with the pattern, whose lines are fixed to the corner of the trim: the same
 ///    on every face, on into the bleed.
 /// 3. Where that takes more ink than the budget, only a band along the areas' edges is filled, as
 ///    broad as the budget allows.
 ///
 /// Input    srgb; `ground`: gray, as large as the face, dark where nothing may be set, or empty.
-/// Result   bilevel at `ppi`, size as line_art gives it: the patterns alone, on paper. Coverage
-/// over
-///          `area` <= ink_budget + 0.002.
+/// Result   bilevel at `ppi`, size as line_art gives it: the patterns alone, on paper; coverage
+///          over `area` <= ink_budget + 0.002.
 /// Keeps    a gray face, or one without places, gives paper.
 /// Edges    areas end at the picture.
 /// Cost     about 30 ms for 750 x 1050 pixels and four patterns.

@@ -14,6 +14,7 @@
 #include "filters/edge_keep.h"
 #include "filters/line_choice.h"
 #include "filters/line_rank.h"
+#include "filters/patches.h"
 #include "filters/stroke_flow.h"
 #include "filters/xdog.h"
 
@@ -142,6 +143,41 @@ Plane line_strength(const cv::Mat& tone, const LineArt& p, Ppi ppi, StrokeFlow& 
     return plane;
 }
 
+/// Past the trim the art was carried on by reflecting its detail: frames and letters beside the
+/// edge come back as echoes. There, lines stay only if they come across the trim, and not along it.
+void remove_echoes(Plane& rank, const StrokeFlow& flow, RectPx area) {
+    constexpr float same_way = 0.85F;  // cosine of about 30 degrees
+    const RectPx inner{area.x + 1, area.y + 1, area.width - 2, area.height - 2};
+    if (inner.empty()) return;
+    std::vector<std::uint8_t> outside(rank.values.size(), 0);
+    for (int y = 0; y < rank.height; ++y) {
+        float* r = rank.row(y);
+        std::uint8_t* out = outside.data() + static_cast<std::ptrdiff_t>(y) * rank.width;
+        const bool past_y = y < inner.y || y >= inner.bottom();
+        for (int x = 0; x < rank.width; ++x) {
+            const bool past_x = x < inner.x || x >= inner.right();
+            if ((!past_x && !past_y) || r[x] <= 0.0F) continue;
+            const bool trimmed =
+                x >= area.x && x < area.right() && y >= area.y && y < area.bottom();
+            const StrokeFlow::Along& a = flow.at(x, y);
+            const bool along =
+                (past_y && std::abs(a.x) > same_way) || (past_x && std::abs(a.y) > same_way);
+            if (along && !trimmed) {
+                r[x] = 0.0F;
+            } else {
+                out[x] = 255;
+            }
+        }
+    }
+    const Patches patches = patches_of(outside.data(), rank.width, rank.height);
+    for (const Patches::Run& run : patches.runs) {
+        const Patches::Patch& patch = patches.patches[static_cast<std::size_t>(run.patch)];
+        const bool comes_in = patch.right > area.x && patch.left < area.right() &&
+                              patch.bottom > area.y && patch.top < area.bottom();
+        if (!comes_in) std::fill(rank.row(run.y) + run.begin, rank.row(run.y) + run.end, 0.0F);
+    }
+}
+
 /// All lines that could be drawn, before a choice.
 struct Candidates {
     cv::Mat body;  ///< above 0 inside of a line, in twentieths of its crest; no_line where none is
@@ -149,7 +185,7 @@ struct Candidates {
 };
 
 Candidates candidates(const cv::Mat& tone, const cv::Mat& kept_free, std::span<const RectPx> first,
-                      const LineArt& p, Ppi ppi) {
+                      RectPx area, const LineArt& p, Ppi ppi) {
     StrokeFlow flow;
     const Plane strength = line_strength(tone, p, ppi, flow);
     cv::Mat crest;
@@ -176,6 +212,14 @@ Candidates candidates(const cv::Mat& tone, const cv::Mat& kept_free, std::span<c
     cv::Mat tones_view = view(tones);
     tone.convertTo(tones_view, CV_32F);
     result.rank = line_rank({tones, contrast, flow, ppi}, first);
+    remove_echoes(result.rank, flow, area);
+    // What has no rank is no line.
+    for (int y = 0; y < tone.rows; ++y) {
+        const float* rank = result.rank.row(y);
+        auto* body = result.body.ptr<float>(y);
+        for (int x = 0; x < tone.cols; ++x)
+            if (body[x] > 0.0F && rank[x] <= 0.0F) body[x] = no_line;
+    }
     return result;
 }
 
@@ -250,7 +294,8 @@ Image line_art(const Image& face, const SolidText& text, const LineArt& p) {
     const Ppi half_ppi{p.ppi / 2.0};
     std::vector<RectPx> first;
     for (const RectPx& box : text.first) first.push_back(placed(box, scale / 2.0, half));
-    const Candidates lines = candidates(resized(tone_of(face), half), ground, first, p, half_ppi);
+    const Candidates lines =
+        candidates(resized(tone_of(face), half), ground, first, half_area, p, half_ppi);
     const double all = static_cast<double>(half_area.width) * half_area.height;
     const cv::Rect counted(area.x, area.y, area.width, area.height);
     const double of_letters =

@@ -15,6 +15,7 @@
 #include "core/deck.h"
 #include "core/packed_image.h"
 #include "core/result.h"
+#include "plan/deck_patterns.h"
 #include "plan/face_plan.h"
 #include "survey/face_survey.h"
 
@@ -32,6 +33,7 @@ struct FaceWork {
     int proof_bits = 8;
     SizePx proof_px;
     plan::FacePlan plan;
+    std::vector<plan::FacePattern> patterns;  ///< of style hatch
 };
 
 /// How much decoded and compressed data may wait in memory between the passes. What does not fit is

@@ -7,6 +7,7 @@ namespace paleproof::app {
 namespace {
 constexpr double gray_budget = 0.12;
 constexpr double line_budget = 0.06;
+constexpr double hatch_budget = 0.09;
 
 double default_budget(Style style) {
     switch (style) {
@@ -16,6 +17,8 @@ double default_budget(Style style) {
             return gray_budget;
         case Style::line:
             return line_budget;
+        case Style::hatch:
+            return hatch_budget;
     }
     return 1.0;
 }
@@ -34,6 +37,8 @@ const char* name(Style style) {
             return "gray";
         case Style::line:
             return "line";
+        case Style::hatch:
+            return "hatch";
     }
     return "";
 }

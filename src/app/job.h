@@ -17,7 +17,8 @@ namespace paleproof::app {
 enum class Style {
     color,  ///< pixels unchanged
     gray,   ///< L*-based gray, lightened to the ink budget
-    line    ///< black lines on paper, 1 bit at 600 ppi
+    line,   ///< black lines on paper, 1 bit at 600 ppi
+    hatch   ///< the same, with patterns where color carries meaning
 };
 
 /// Everything a run needs. A plain struct: tests fill it without a command line. Each member below
@@ -53,7 +54,7 @@ struct Job {
 };
 
 /// The budget that applies: the one asked for, else the default of the style: 12 % for gray,
-/// 6 % for line, 100 % for color.
+/// 6 % for line, 9 % for hatch, 100 % for color.
 [[nodiscard]] double effective_ink_budget(const Job& job);
 
 [[nodiscard]] const char* name(Style style);

@@ -84,7 +84,8 @@ EditionRecord record_of(const Deck& deck, const Job& job, const std::vector<Face
     return record;
 }
 
-void plan_deck(std::vector<FaceWork>& faces, const Job& job) {
+/// Plans of all faces; the legend of their patterns, which only style hatch has.
+std::vector<LegendEntry> plan_deck(std::vector<FaceWork>& faces, const Job& job) {
     std::vector<survey::FaceSurvey> surveys;
     for (const FaceWork& face : faces) {
         if (face.survey) surveys.push_back(*face.survey);
@@ -95,6 +96,13 @@ void plan_deck(std::vector<FaceWork>& faces, const Job& job) {
     for (FaceWork& face : faces) {
         if (face.survey) face.plan = plans[next++];
     }
+    if (job.style != Style::hatch) return {};
+    plan::DeckPatterns patterns = plan::deck_patterns(plan::deck_palette(surveys), surveys.size());
+    next = 0;
+    for (FaceWork& face : faces) {
+        if (face.survey) face.patterns = std::move(patterns.faces[next++]);
+    }
+    return std::move(patterns.legend);
 }
 
 /// The files that an edition in `out` has now, to be removed when the new one does not have them.
@@ -117,10 +125,11 @@ MadeEdition make(const Job& job, const Progress& progress) {
     MemoryBudget packed(packed_memory);
 
     std::vector<FaceWork> faces = survey_deck(deck, job, separation, pixels, progress);
-    plan_deck(faces, job);
+    const std::vector<LegendEntry> legend = plan_deck(faces, job);
     make_proofs(faces, deck, job, separation, out, pixels, packed, progress);
 
     EditionRecord record = record_of(deck, job, faces);
+    record.legend = legend;
     const auto place = [&out](const std::string& file) { return out.staged(file); };
     const auto proofs = [&](std::size_t i) {
         return faces[i].packed ? *faces[i].packed

@@ -12,10 +12,12 @@ Image styled_proof(const StyleInput& face, Style style) {
             return gray_proof(face);
         case Style::line:
             return line_proof(face);
+        case Style::hatch:
+            return hatch_proof(face);
     }
     return face.source;
 }
 
-bool is_drawn(Style style) { return style == Style::line; }
+bool is_drawn(Style style) { return style == Style::line || style == Style::hatch; }
 
 }  // namespace paleproof::app

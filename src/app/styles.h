@@ -7,15 +7,18 @@
 #include "app/job.h"
 #include "core/image.h"
 #include "core/text_line.h"
+#include "plan/deck_patterns.h"
 
 namespace paleproof::app {
 
 /// One face before it gets its style.
 struct StyleInput {
-    const Image& source;             ///< srgb, gray or bilevel, as it was read
-    RectPx trimmed;                  ///< where coverage is measured, within the picture
-    double ink_budget = 1.0;         ///< mean coverage that the proof may have there
-    std::span<const TextLine> text;  ///< the lines that the survey found on the source
+    const Image& source;                ///< srgb, gray or bilevel, as it was read
+    RectPx trimmed;                     ///< where coverage is measured, within the picture
+    double ink_budget = 1.0;            ///< mean coverage that the proof may have there
+    std::span<const TextLine> text;     ///< the lines that the survey found on the source
+    std::span<const RectPx> symbols{};  ///< boxes of small marks that the game needs
+    std::span<const plan::FacePattern> patterns{};  ///< of hatch, places in pixels of the source
 };
 
 /// The proof of a face in the style that the job asks for: as large as the source, or for drawn
@@ -29,6 +32,9 @@ struct StyleInput {
 
 /// Black lines on paper, 1 bit at 600 ppi; its text solid.
 [[nodiscard]] Image line_proof(const StyleInput& face);
+
+/// The same with patterns where color carries meaning.
+[[nodiscard]] Image hatch_proof(const StyleInput& face);
 
 /// L*-based gray, lightened to the budget, its text dark on light.
 [[nodiscard]] Image gray_proof(const StyleInput& face);

@@ -41,7 +41,7 @@ std::uint32_t big_endian(const std::string& bytes, std::size_t at) {
 }  // namespace
 
 TEST_CASE("drawn proofs are 1-bit, 600 ppi, and as black as report.json and Ghostscript say") {
-    for (const std::string style : {"line"}) {
+    for (const std::string style : {"line", "hatch"}) {
         CAPTURE(style);
         const Scratch scratch("drawn-" + style);
         const auto made = run_tool(
@@ -82,6 +82,12 @@ TEST_CASE("drawn proofs are 1-bit, 600 ppi, and as black as report.json and Ghos
                 kept += line.at("kept").is_boolean() && line.at("kept").get<bool>() ? 1 : 0;
         }
         CHECK(kept > 100);
+        std::string legend;
+        const auto record = json_of(scratch / "edition/edition.json");
+        for (const auto& entry : record.at("legend"))
+            legend += entry.at("label").get<std::string>() + " ";
+        // The four suits of the demo deck, most of it first.
+        CHECK(legend == std::string(style == "hatch" ? "green gold blue red " : ""));
         const auto images =
             run_command("pdfimages -list " + quoted((scratch / "edition/sheets-a4.pdf").string()));
         if (images.status == 0) {
@@ -98,7 +104,7 @@ TEST_CASE("drawn proofs are the same with any number of threads") {
         std::filesystem::copy_file(std::filesystem::path(PALEPROOF_DEMO_DECK) / face,
                                    scratch / ("deck/" + std::string(face)));
     }
-    for (const std::string style : {"line"}) {
+    for (const std::string style : {"line", "hatch"}) {
         CAPTURE(style);
         const std::string make = "make " + quoted((scratch / "deck").string()) + " --style " +
                                  style + " --papers a4 --threads ";

@@ -5,11 +5,11 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include "core/text_line.h"
 #include <cmath>
 #include <numbers>
 #include <utility>
 #include <vector>
+#include "core/text_line.h"
 
 #include "core/error.h"
 #include "filters/lighten.h"
@@ -204,6 +204,19 @@ TEST_CASE("symbols are drawn before the picture") {
     const RectPx inside{210, 210, 60, 60};
     const double with = coverage(line_art(face, text, {.ink_budget = 0.02}), inside);
     CHECK(with > 0.05);
+}
+
+TEST_CASE("past the trim only lines that come across it are drawn") {
+    // A mirrored face: a frame 10 px inside the trim at x = 60 and a bar that runs out of it.
+    Image face = test::flat(200, 200, 220);
+    for (int y = 0; y < 200; ++y) {
+        for (const int x : {49, 50, 69, 70}) face.row(y)[x] = 30;
+    }
+    for (int y = 100; y < 103; ++y) std::fill_n(face.row(y), 200, std::uint8_t{30});
+    const Image result = line_art(face, {}, {.ink_budget = 1.0, .area = {60, 0, 140, 200}});
+    CHECK(runs(result, 100).size() == 1);
+    CHECK(runs(result, 201).size() == 1);
+    CHECK(runs(result, 201).front().first < 20);
 }
 
 TEST_CASE("the same face gives the same drawing, and the face is not changed") {

@@ -83,7 +83,7 @@ TEST_CASE("two greens that must be told apart get two pitches, others share one"
 
 TEST_CASE("lines of every pattern hold on a home printer, and the ink is known") {
     for (const color::Rgb8 color : {color::Rgb8{200, 30, 40}, color::Rgb8{30, 80, 190}}) {
-        const PatternLines& lines = only(color).sample.lines.front();
+        const PatternLines lines = only(color).sample.lines.front();
         // Not under 0.25 pt (common practice); ink of lines = width / pitch.
         CHECK(points(lines.width) >= 0.25);
         CHECK(lines.width / lines.pitch < 0.15);

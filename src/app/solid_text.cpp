@@ -1,0 +1,27 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "app/solid_text.h"
+
+#include <algorithm>
+
+#include "filters/letters.h"
+#include "filters/text_guard.h"
+
+namespace paleproof::app {
+
+filters::SolidText solid_text(const StyleInput& face) {
+    const auto letters = filters::letters(face.source, face.text);
+    filters::SolidText text;
+    text.letters = filters::text_guard(
+        Image(face.source.width(), face.source.height(), Encoding::gray, face.source.ppi()),
+        letters, {.ink = 1.0});
+    text.ground = filters::text_halo(face.source.size(), letters);
+    const std::uint8_t* letter = text.letters.bytes().data();
+    for (std::uint8_t& code : text.ground.bytes()) {
+        code = std::min(*letter++, static_cast<std::uint8_t>(255 - code));
+    }
+    text.first.assign(face.symbols.begin(), face.symbols.end());
+    return text;
+}
+
+}  // namespace paleproof::app
