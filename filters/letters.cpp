@@ -7,13 +7,14 @@
 #include <cmath>
 #include <cstdint>
 #include <opencv2/imgproc.hpp>
+#include <utility>
 
 #include "color/srgb.h"
 
 namespace paleproof::filters {
 namespace {
 
-constexpr double least_confidence = 0.5;
+constexpr double least_confidence = 0.4;
 constexpr double least_contrast = 1.5;
 constexpr int least_step = 12;         // codes between text and ground that can be told apart
 constexpr double most_letter = 0.5;    // share of a line's box
@@ -25,7 +26,9 @@ constexpr double off_whole = 0.90;     // and that no letter has
 /// of the x-height (the heaviest poster faces).
 constexpr double widest_of_stroke = 2.4;
 constexpr double widest_of_x_height = 0.5;
-constexpr int around_px = 4;  // past the box, in which a letter must have come to its end
+constexpr int core_from = 128;    // strength of the inside of a letter
+constexpr int ground_below = 64;  // strength of what counts as ground around one
+constexpr int around_px = 4;      // past the box, in which a letter must have come to its end
 
 double smooth(double value, double from, double whole) {
     const double t = std::clamp((value - from) / (whole - from), 0.0, 1.0);
@@ -68,61 +71,88 @@ class Way {
     double length2_ = 0.0;
 };
 
-/// Pixels that a letter of a line can have.
+/// What a letter of a line can be, in pixels.
 struct LetterSize {
     double x_height;
-    double usual;   ///< stroke of most letters, at most
-    double widest;  ///< stroke of any letter, at most
+    double usual;         ///< stroke of most letters, at most
+    double widest;        ///< stroke of any letter, at most
+    double least_ground;  ///< share of the ring around it that is the line's ground
+};
+
+/// A connected part that has the text's color.
+struct Part {
+    float deepest = 0.0F;  ///< half of its widest stroke
+    int ring = 0;          ///< places 2 px outside of it
+    int ring_ground = 0;   ///< those of them that are ground
+    bool letter = false;
 };
 
 /// Takes away what is no letter: parts that go on above or below the line, such as a ribbon or the
 /// lower half of an emblem, and parts thicker than `widest` pixels anywhere.
 void keep_letters(cv::Mat& strength, const LetterSize& limits) {
-    const cv::Mat solid = strength > 96;
+    const cv::Mat solid = strength > core_from;
     cv::Mat labels;
     cv::Mat stats;
     cv::Mat centers;
     const int count = cv::connectedComponentsWithStats(solid, labels, stats, centers, 8, CV_32S);
     cv::Mat depth;  // distance to the ground, at most half of the stroke
     cv::distanceTransform(solid, depth, cv::DIST_L2, 3);
-    std::vector<float> deepest(static_cast<std::size_t>(count), 0.0F);
+    std::vector<Part> parts(static_cast<std::size_t>(count));
     for (int y = 0; y < labels.rows; ++y) {
         const auto* label = labels.ptr<int>(y);
         const auto* d = depth.ptr<float>(y);
         for (int x = 0; x < labels.cols; ++x) {
-            float& most = deepest[static_cast<std::size_t>(label[x])];
-            most = std::max(most, d[x]);
+            Part& part = parts[static_cast<std::size_t>(label[x])];
+            part.deepest = std::max(part.deepest, d[x]);
+            if (label[x] == 0) continue;
+            for (const auto& [dx, dy] : {std::pair{2, 0}, {-2, 0}, {0, 2}, {0, -2}}) {
+                const int u = x + dx;
+                const int v = y + dy;
+                if (u < 0 || v < 0 || u >= labels.cols || v >= labels.rows) continue;
+                if (labels.at<int>(v, u) == label[x]) continue;
+                ++part.ring;
+                if (strength.at<std::uint8_t>(v, u) < ground_below) ++part.ring_ground;
+            }
         }
     }
-    cv::Mat drop = cv::Mat::zeros(strength.size(), CV_8UC1);
-    bool any = false;
-    std::vector<std::uint8_t> dropped(static_cast<std::size_t>(count), 0);
     for (int i = 1; i < count; ++i) {
+        Part& part = parts[static_cast<std::size_t>(i)];
         const int top = stats.at<int>(i, cv::CC_STAT_TOP);
         const int left = stats.at<int>(i, cv::CC_STAT_LEFT);
         const int height = stats.at<int>(i, cv::CC_STAT_HEIGHT);
         const bool at_end =
             left == 0 || left + stats.at<int>(i, cv::CC_STAT_WIDTH) == strength.cols;
         const bool goes_on = top == 0 || top + height == strength.rows;
-        const float width = 2.0F * deepest[static_cast<std::size_t>(i)];
+        const float width = 2.0F * part.deepest;
         // A letter may touch a line of the art; a scrap of an emblem is low or heavy.
         const bool scrap = goes_on && (height < 0.75 * limits.x_height || width > limits.usual);
         const bool through = at_end && height == strength.rows;
-        const bool out = scrap || through || width > limits.widest;
-        dropped[static_cast<std::size_t>(i)] = out ? 255 : 0;
-        any = any || out;
+        // Thin strokes may cross what they like; a leaf beside an outlined letter is heavy.
+        const bool bare =
+            width > limits.usual && part.ring_ground < limits.least_ground * part.ring;
+        part.letter = !scrap && !through && !bare && width <= limits.widest;
     }
-    if (!any) return;
+    cv::Mat near = cv::Mat::zeros(strength.size(), CV_8UC1);
     for (int y = 0; y < labels.rows; ++y) {
         const auto* label = labels.ptr<int>(y);
-        auto* out = drop.ptr<std::uint8_t>(y);
-        for (int x = 0; x < labels.cols; ++x) out[x] = dropped[static_cast<std::size_t>(label[x])];
+        auto* out = near.ptr<std::uint8_t>(y);
+        for (int x = 0; x < labels.cols; ++x) {
+            out[x] = parts[static_cast<std::size_t>(label[x])].letter ? 255 : 0;
+        }
     }
-    // Their soft rim goes too, unless it belongs to a letter that stays.
-    cv::Mat stays;
-    cv::dilate(solid & ~drop, stays, cv::Mat::ones(3, 3, CV_8UC1));
-    cv::dilate(drop, drop, cv::Mat::ones(5, 5, CV_8UC1));
-    strength.setTo(0, drop & ~stays);
+    // Soft rims and hair lines belong to the cores beside them; half tones elsewhere are art.
+    const int reach = std::max(2, static_cast<int>(std::lround(0.15 * limits.x_height)));
+    cv::dilate(near, near,
+               cv::getStructuringElement(cv::MORPH_ELLIPSE, {2 * reach + 1, 2 * reach + 1}));
+    cv::Mat others = solid.clone();
+    for (int y = 0; y < labels.rows; ++y) {
+        const auto* label = labels.ptr<int>(y);
+        auto* out = others.ptr<std::uint8_t>(y);
+        for (int x = 0; x < labels.cols; ++x) {
+            if (parts[static_cast<std::size_t>(label[x])].letter) out[x] = 0;
+        }
+    }
+    strength.setTo(0, ~near | others);
 }
 
 bool can_be_told(const TextLine& line, const Way& way) {
@@ -132,7 +162,7 @@ bool can_be_told(const TextLine& line, const Way& way) {
 
 }  // namespace
 
-std::vector<Letters> letters(const Image& face, std::span<const TextLine> lines) {
+std::vector<Letters> letters(const Image& face, std::span<const TextLine> lines, LetterCut cut) {
     std::vector<Letters> result;
     for (const TextLine& line : lines) {
         const Way way(line, face.encoding());
@@ -140,8 +170,10 @@ std::vector<Letters> letters(const Image& face, std::span<const TextLine> lines)
         const RectPx part = intersection(
             {b.x - around_px, b.y - around_px, b.width + 2 * around_px, b.height + 2 * around_px},
             face.bounds());
-        if (part.empty() || !can_be_told(line, way)) continue;
-        Letters found{part, Image(part.width, part.height, Encoding::gray), line.x_height_px};
+        const bool sure = cut == LetterCut::sure;
+        if (part.empty() || way.length() < 1.0 || (sure && !can_be_told(line, way))) continue;
+        Letters found{part, Image(part.width, part.height, Encoding::gray),
+                      std::max(1.0, line.x_height_px)};
         const auto channels = static_cast<std::size_t>(face.channels());
         for (int y = 0; y < part.height; ++y) {
             const std::uint8_t* in =
@@ -154,10 +186,14 @@ std::vector<Letters> letters(const Image& face, std::span<const TextLine> lines)
         const bool turned = line.quarter_turns % 2 != 0;
         cv::Mat upright = strength;
         if (turned) cv::transpose(strength, upright);
-        keep_letters(upright, {line.x_height_px, 1.6 * line.stroke_px + 1.0,
-                               std::max(widest_of_stroke * line.stroke_px,
-                                        widest_of_x_height * line.x_height_px) +
-                                   1.0});
+        // The whole cut asks of a part only that it does not run through the line.
+        const double any = 1e9;
+        const double usual = 1.6 * line.stroke_px + 1.0;
+        const double widest =
+            std::max(widest_of_stroke * line.stroke_px, widest_of_x_height * line.x_height_px) +
+            1.0;
+        keep_letters(upright, sure ? LetterSize{line.x_height_px, usual, widest, 0.35}
+                                   : LetterSize{0.0, any, any, 0.0});
         if (turned) cv::transpose(upright, strength);
         if (cv::mean(strength)[0] <= 255.0 * most_letter) result.push_back(std::move(found));
     }

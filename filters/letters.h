@@ -15,6 +15,13 @@ struct Letters {
     RectPx part;            ///< the line's box and a little around it, within the face
     Image strength;         ///< of the size of `part`: 0 = ground, 255 = core of a letter
     double reach_px = 0.0;  ///< x-height, by which halos and gaps are measured
+    bool strong = false;    ///< text_guard gives them full ink and a wider halo
+};
+
+/// What of a line counts as a letter.
+enum class LetterCut {
+    sure,  ///< what looks like a letter, in lines that look like text
+    whole  ///< everything of the text's color: for lines of which the sure cut lost something
 };
 
 /// The letters of all lines that can be told from their ground, in the lines' order.
@@ -26,14 +33,16 @@ struct Letters {
 ///    below the line is a ribbon, a panel or an emblem beside it: no letters.
 ///
 /// Input    `face`: srgb, gray or bilevel; boxes of the lines in its pixels.
-/// Result   one entry for each line that is surer than 0.5, has a contrast of at least 1.5 : 1 and
-///          fills less than half of its box; lines that are not are left out.
+/// Result   one entry for each line that is surer than 0.4, has a contrast of at least 1.5 : 1 and
+///          fills less than half of its box; lines that are not are left out. With
+///          LetterCut::whole every line whose colors differ, icons and scraps included.
 /// Keeps    the face.
 /// Edges    boxes are cut at the picture.
 /// Cost     a few passes over the boxes.
 /// Errors   none.
 /// Not for  letters filled with a picture; a hair line finer than a pixel.
 /// Source   own construction, docs/filters.md#letters.
-[[nodiscard]] std::vector<Letters> letters(const Image& face, std::span<const TextLine> lines);
+[[nodiscard]] std::vector<Letters> letters(const Image& face, std::span<const TextLine> lines,
+                                           LetterCut cut = LetterCut::sure);
 
 }  // namespace paleproof::filters

@@ -13,7 +13,7 @@
 namespace paleproof::filters {
 namespace {
 
-constexpr double film = 0.15;          // share of the even tone that only makes the paper dirty
+constexpr double film = 0.50;          // share of the even tone that only makes the paper dirty
 constexpr double faint_at_end = 0.25;  // ink below this share goes first
 constexpr int codes = 256;
 constexpr int steps = 12;  // halvings: a four-thousandth of the way, far below one code

@@ -24,8 +24,8 @@ inline constexpr std::array lighten_fields{
 /// One number from 3 to 0 says how far to go. At 3 it is the card, from there to 2 its even tones
 /// fade until only the drawing of `dark_field` is left; from 2 to 1 the shades of the drawing fade,
 /// the faint ones first, and from 1 to 0 its lines. The largest number that meets the budget is
-/// taken, but an even tone of less than 15 % of the card's is left out: it would only make
-/// the paper dirty (up to 30 % it comes in by and by).
+/// taken, but an even tone of less than half of the card's is left out: it would only make
+/// the paper dirty (from there on it comes in by and by).
 ///
 /// Input    8-bit gray; any size from 1 x 1. `paper`, if given, is of its size.
 /// Result   gray, same size and ppi. Mean coverage over `area` <= ink_budget + 0.002: at 0 nothing

@@ -36,7 +36,7 @@ Image text_halo(SizePx size, std::span<const Letters> letters, const TextGuard& 
     check_fields(p, text_guard_fields);
     Image halo(size.width, size.height, Encoding::gray);
     std::ranges::fill(halo.bytes(), std::uint8_t{0});
-    for (const Letters& line : letters) add_halo(halo, line, p.halo);
+    for (const Letters& line : letters) add_halo(halo, line, line.strong ? p.strong_halo : p.halo);
     return halo;
 }
 
@@ -54,11 +54,12 @@ Image text_guard(const Image& proof, std::span<const Letters> letters, const Tex
         out[i] = static_cast<std::uint8_t>(out[i] + ((255 - out[i]) * paper[i] + 127) / 255);
     }
     for (const Letters& line : letters) {
+        const double ink = line.strong ? std::min(1.0, p.ink / TextGuard{}.ink) : p.ink;
         for (int y = 0; y < line.part.height; ++y) {
             const std::uint8_t* letter = line.strength.row(y);
             std::uint8_t* row = result.row(line.part.y + y) + line.part.x;
             for (int x = 0; x < line.part.width; ++x) {
-                const int inked = 255 - static_cast<int>(std::lround(p.ink * letter[x]));
+                const int inked = 255 - static_cast<int>(std::lround(ink * letter[x]));
                 row[x] = static_cast<std::uint8_t>(std::min<int>(row[x], inked));
             }
         }

@@ -12,13 +12,15 @@
 namespace paleproof::filters {
 
 struct TextGuard {
-    double ink = 0.92;   ///< tone value of a letter's core in the result
-    double halo = 0.35;  ///< reach of the light ground around the letters, in x-heights
+    double ink = 0.92;         ///< tone value of a letter's core in the result
+    double halo = 0.35;        ///< reach of the light ground around the letters, in x-heights
+    double strong_halo = 0.6;  ///< the same for strong letters, whose ink is 1 where ink is 0.92
 };
 
 inline constexpr std::array text_guard_fields{
     Field<TextGuard>{"ink", "share", &TextGuard::ink, 0.3, 1.0},
     Field<TextGuard>{"halo", "x-heights", &TextGuard::halo, 0.0, 1.5},
+    Field<TextGuard>{"strong-halo", "x-heights", &TextGuard::strong_halo, 0.0, 1.5},
 };
 
 /// Gray proof in which the given letters stand solid on light ground, whatever they stood on.

@@ -7,7 +7,6 @@
 #include <utility>
 #include <vector>
 
-#include "app/styles.h"
 #include "filters/bleed.h"
 #include "filters/rescale.h"
 
@@ -49,7 +48,8 @@ Image laid_over(const Image& gray, SizePx source, Edges<int> bleed) {
     return result;
 }
 
-FinishedProof drawn_proof(const FaceWork& work, const Image& source, const Job& job) {
+FinishedProof drawn_proof(const FaceWork& work, const Image& source, const Job& job,
+                          const color::Separation& inks, std::span<const Guard> guard) {
     const plan::FacePlan& plan = work.plan;
     const Image wide = filters::bleed(source, {plan.bleed_px, plan.bleed_method});
     std::vector<TextLine> text = work.result.text;
@@ -72,7 +72,9 @@ FinishedProof drawn_proof(const FaceWork& work, const Image& source, const Job& 
                                   .ink_budget = plan.ink_budget,
                                   .text = text,
                                   .symbols = symbols,
-                                  .patterns = patterns},
+                                  .patterns = patterns,
+                                  .guard = guard,
+                                  .inks = &inks},
                                  job.style);
     proof.extent = wide.size();
     const double scale = static_cast<double>(proof.picture.width()) / wide.width();
@@ -84,15 +86,18 @@ FinishedProof drawn_proof(const FaceWork& work, const Image& source, const Job& 
 
 }  // namespace
 
-FinishedProof finished_proof(const FaceWork& work, const Image& source, const Job& job) {
-    if (is_drawn(job.style)) return drawn_proof(work, source, job);
+FinishedProof finished_proof(const FaceWork& work, const Image& source, const Job& job,
+                             const color::Separation& inks, std::span<const Guard> guard) {
+    if (is_drawn(job.style)) return drawn_proof(work, source, job, inks, guard);
     const plan::FacePlan& plan = work.plan;
     FinishedProof proof;
     proof.on_face =
         styled_proof({.source = source,
                       .trimmed = intersection(work.result.placement.trim_px, source.bounds()),
                       .ink_budget = plan.ink_budget,
-                      .text = work.result.text},
+                      .text = work.result.text,
+                      .guard = guard,
+                      .inks = &inks},
                      job.style);
     proof.picture = filters::bleed(proof.on_face, {plan.bleed_px, plan.bleed_method});
     proof.extent = proof.picture.size();

@@ -2,7 +2,10 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <span>
+
 #include "app/face_work.h"
+#include "app/styles.h"
 #include "core/image.h"
 
 namespace paleproof::app {
@@ -16,8 +19,10 @@ struct FinishedProof {
 };
 
 /// The proof of a face in the job's style, with its bleed. Most styles are made on the source and
-/// get their bleed afterward; drawn styles are made on the source with its bleed.
+/// get their bleed afterward; drawn styles are made on the source with its bleed. `guard` says how
+/// strongly each line of `work.result.text` is guarded; empty = as usual.
 [[nodiscard]] FinishedProof finished_proof(const FaceWork& work, const Image& source,
-                                           const Job& job);
+                                           const Job& job, const color::Separation& inks,
+                                           std::span<const Guard> guard = {});
 
 }  // namespace paleproof::app

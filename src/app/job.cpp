@@ -6,6 +6,7 @@ namespace paleproof::app {
 
 namespace {
 constexpr double gray_budget = 0.12;
+constexpr double tint_budget = 0.30;  // over all inks
 constexpr double line_budget = 0.06;
 constexpr double hatch_budget = 0.09;
 
@@ -15,6 +16,8 @@ double default_budget(Style style) {
             return 1.0;
         case Style::gray:
             return gray_budget;
+        case Style::tint:
+            return tint_budget;
         case Style::line:
             return line_budget;
         case Style::hatch:
@@ -35,6 +38,8 @@ const char* name(Style style) {
             return "color";
         case Style::gray:
             return "gray";
+        case Style::tint:
+            return "tint";
         case Style::line:
             return "line";
         case Style::hatch:

@@ -16,6 +16,7 @@ namespace paleproof::app {
 
 enum class Style {
     color,  ///< pixels unchanged
+    tint,   ///< its own colors as a light wash under a drawing
     gray,   ///< L*-based gray, lightened to the ink budget
     line,   ///< black lines on paper, 1 bit at 600 ppi
     hatch   ///< the same, with patterns where color carries meaning

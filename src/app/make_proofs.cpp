@@ -4,7 +4,6 @@
 
 #include "app/content_hash.h"
 #include "app/face_work.h"
-#include "app/finished_proof.h"
 #include "app/parallel.h"
 #include "app/proof_check.h"
 #include "codec/pack.h"
@@ -39,9 +38,7 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
     FaceResult& result = work.result;
     const plan::FacePlan& plan = work.plan;
 
-    const FinishedProof proof = finished_proof(work, face.image, job);
-    result.proof_ink = separation.ink(proof.picture, proof.trim_px, proof.picture.ppi());
-    check_proof(work, face.image, proof.on_face, job);
+    const FinishedProof proof = checked_proof(work, face.image, job, separation);
 
     result.bleed_method = {
         std::string(name(plan.bleed_method.top)), std::string(name(plan.bleed_method.right)),

@@ -81,7 +81,8 @@ std::string share_text(double share) {
 template <class Value, std::size_t N>
 using Words = std::array<std::pair<std::string_view, Value>, N>;
 
-constexpr Words<Style, 4> styles{{{"color", Style::color},
+constexpr Words<Style, 5> styles{{{"color", Style::color},
+                                  {"tint", Style::tint},
                                   {"gray", Style::gray},
                                   {"line", Style::line},
                                   {"hatch", Style::hatch}}};
@@ -152,11 +153,12 @@ constexpr std::array table{
                job.max_megapixels = number(t.front(), "max_megapixels", 1, 4000, "million pixels");
            },
            [](const Job& job) { return decimal(job.max_megapixels); }},
-    Option{"look", "style", "color | gray | line | hatch", "what the proofs look like", false,
-           [](Job& job, const Texts& t) { job.style = word(t.front(), "style", styles); },
+    Option{"look", "style", "color | tint | gray | line | hatch", "what the proofs look like",
+           false, [](Job& job, const Texts& t) { job.style = word(t.front(), "style", styles); },
            [](const Job& job) { return in_quotes(word_of(job.style, styles)); }},
     Option{"look", "ink_budget", "SHARE",
-           "mean coverage a proof may have: 12% for gray, 6% for line, 9% for hatch; 100% = as "
+           "mean coverage a proof may have: 12% for gray, 6% for line, 9% for hatch, 30% "
+           "over all inks for tint; 100% = as "
            "gray or as "
            "detailed as it gets",
            false,

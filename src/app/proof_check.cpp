@@ -5,28 +5,81 @@
 #include <algorithm>
 #include <iterator>
 #include <utility>
+#include <vector>
 
 #include "filters/gray.h"
 #include "plan/judgement.h"
+#include "survey/similarity.h"
 #include "survey/text/proof_text.h"
 
 namespace paleproof::app {
+namespace {
 
-void check_proof(FaceWork& work, const Image& source, const Image& proof, const Job& job) {
-    if (job.style == Style::color) return;
-    FaceResult& result = work.result;
-    const Image gray = filters::gray(source);
-    for (TextLine& line : result.text) {
-        if (const auto contrast = survey::contrast_in_proof(gray, proof, line)) {
-            plan::judge_kept(line, *contrast, job.text);
+/// Judges all lines; returns how many of those that must be kept were lost.
+int judge_lines(std::vector<TextLine>& text, const Image& gray, const Image& proof,
+                const Job& job) {
+    int lost = 0;
+    for (TextLine& line : text) {
+        line.kept.reset();
+        line.proof_contrast.reset();
+        if (const auto found = survey::line_in_proof(gray, proof, line)) {
+            plan::judge_kept(line, *found, job.text);
         }
+        if (!line.kept.value_or(true) && plan::must_be_kept(line, job.text)) ++lost;
     }
+    return lost;
+}
+
+}  // namespace
+
+FinishedProof checked_proof(FaceWork& work, const Image& source, const Job& job,
+                            const color::Separation& separation) {
+    FaceResult& result = work.result;
+    FinishedProof proof = finished_proof(work, source, job, separation);
+    if (job.style == Style::color) {
+        result.proof_ink = separation.ink(proof.picture, proof.trim_px, proof.picture.ppi());
+        return proof;
+    }
+    const Image gray = filters::gray(source);
+    std::vector<Guard> guard(result.text.size(), Guard::usual);
+    int lost = judge_lines(result.text, gray, filters::gray(proof.on_face), job);
+    for (const Guard stronger : {Guard::strong, Guard::whole}) {
+        if (lost == 0) break;
+        std::vector<Guard> tried = guard;
+        for (std::size_t i = 0; i < tried.size(); ++i) {
+            const TextLine& line = result.text[i];
+            if (!line.kept.value_or(true) && plan::must_be_kept(line, job.text)) {
+                tried[i] = stronger;
+            }
+        }
+        FinishedProof again = finished_proof(work, source, job, separation, tried);
+        std::vector<TextLine> lines = result.text;
+        const int still = judge_lines(lines, gray, filters::gray(again.on_face), job);
+        if (still >= lost) continue;
+        lost = still;
+        guard = std::move(tried);
+        proof = std::move(again);
+        result.text = std::move(lines);
+    }
+    result.proof_ink = separation.ink(proof.picture, proof.trim_px, proof.picture.ppi());
+    result.edge_similarity = survey::edge_similarity(gray, filters::gray(proof.on_face));
+    plan::tell_repaired(result.findings, result.text, job.text);
     std::ranges::move(plan::lost_findings(result.name, result.text, job.text),
                       std::back_inserter(result.findings));
-    if (auto missed =
-            plan::budget_finding(result.name, result.proof_ink->total, work.plan.ink_budget)) {
-        result.findings.push_back(std::move(*missed));
+    if (result.proof_ink->total > work.plan.ink_budget) {
+        const StyleInput face{.source = source,
+                              .trimmed = intersection(result.placement.trim_px, source.bounds()),
+                              .text = result.text,
+                              .guard = guard};
+        // A tint proof over its budget is its text alone, in all inks.
+        const double text =
+            job.style == Style::tint ? result.proof_ink->total : least_text_coverage(face);
+        if (auto missed = plan::budget_finding(result.name, result.proof_ink->total,
+                                               work.plan.ink_budget, text)) {
+            result.findings.push_back(std::move(*missed));
+        }
     }
+    return proof;
 }
 
 }  // namespace paleproof::app

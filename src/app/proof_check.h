@@ -2,14 +2,15 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include "app/face_work.h"
-#include "core/image.h"
+#include "app/finished_proof.h"
 
 namespace paleproof::app {
 
-/// Measures a proof against its face: sets what became of each text line in `work.result` and adds
-/// the findings `text-lost` and `budget-missed`. The color style, whose pixels are the source's, is
-/// not measured.
-void check_proof(FaceWork& work, const Image& source, const Image& proof, const Job& job);
+/// The proof of a face, made and measured: each text line is looked for in it, and where one was
+/// lost, the face is made again with a stronger guard for that line. Sets the proof's ink, what
+/// became of each line and the similarity in `work.result`, and adds the findings `text-lost` and
+/// `budget-missed`. The color style, whose pixels are the source's, has its ink measured only.
+[[nodiscard]] FinishedProof checked_proof(FaceWork& work, const Image& source, const Job& job,
+                                          const color::Separation& separation);
 
 }  // namespace paleproof::app

@@ -4,13 +4,13 @@
 
 #include <algorithm>
 
-#include "filters/letters.h"
+#include "app/guarded_text.h"
 #include "filters/text_guard.h"
 
 namespace paleproof::app {
 
 filters::SolidText solid_text(const StyleInput& face) {
-    const auto letters = filters::letters(face.source, face.text);
+    const auto letters = guarded_letters(face);
     filters::SolidText text;
     text.letters = filters::text_guard(
         Image(face.source.width(), face.source.height(), Encoding::gray, face.source.ppi()),

@@ -10,6 +10,8 @@ Image styled_proof(const StyleInput& face, Style style) {
             return face.source;
         case Style::gray:
             return gray_proof(face);
+        case Style::tint:
+            return tint_proof(face);
         case Style::line:
             return line_proof(face);
         case Style::hatch:

@@ -5,11 +5,19 @@
 #include <span>
 
 #include "app/job.h"
+#include "color/separation.h"
 #include "core/image.h"
 #include "core/text_line.h"
 #include "plan/deck_patterns.h"
 
 namespace paleproof::app {
+
+/// How a line of text is set in a proof. The later ones are for lines that the earlier ones lost.
+enum class Guard {
+    usual,   ///< letters cut out by color, soft halo
+    strong,  ///< the same letters at full ink in a wider halo
+    whole    ///< everything in the line's box that has the text's color
+};
 
 /// One face before it gets its style.
 struct StyleInput {
@@ -19,6 +27,9 @@ struct StyleInput {
     std::span<const TextLine> text;     ///< the lines that the survey found on the source
     std::span<const RectPx> symbols{};  ///< boxes of small marks that the game needs
     std::span<const plan::FacePattern> patterns{};  ///< of hatch, places in pixels of the source
+    /// How strongly each line is guarded, in the order of `text`; empty = all as usual.
+    std::span<const Guard> guard{};
+    const color::Separation* inks = nullptr;  ///< counts the inks of colored proofs
 };
 
 /// The proof of a face in the style that the job asks for: as large as the source, or for drawn
@@ -35,6 +46,13 @@ struct StyleInput {
 
 /// The same with patterns where color carries meaning.
 [[nodiscard]] Image hatch_proof(const StyleInput& face);
+
+/// The least coverage that the text of a face takes in a gray proof: as light as can just be read.
+[[nodiscard]] double least_text_coverage(const StyleInput& face);
+
+/// The face's own colors as a light wash under a drawing, its text solid; the budget is over all
+/// inks.
+[[nodiscard]] Image tint_proof(const StyleInput& face);
 
 /// L*-based gray, lightened to the budget, its text dark on light.
 [[nodiscard]] Image gray_proof(const StyleInput& face);

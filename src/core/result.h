@@ -38,6 +38,8 @@ struct FaceResult {
     std::optional<InkUse> source_ink;
     std::optional<InkUse> proof_ink;  ///< none for `check`
     std::vector<TextLine> text;
+    /// Structural similarity of the edges of proof and source, -1..1; none where not measured.
+    std::optional<double> edge_similarity;
     Edges<Mm> bleed_present;
     Edges<std::string> bleed_method;  ///< words of core/bleed_method.h: "present", "continue"
     std::vector<Finding> findings;

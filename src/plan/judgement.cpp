@@ -108,7 +108,8 @@ std::vector<Finding> findings(const survey::FaceSurvey& face, const Limits& limi
     return result;
 }
 
-std::optional<Finding> budget_finding(const std::string& face, double coverage, double budget) {
+std::optional<Finding> budget_finding(const std::string& face, double coverage, double budget,
+                                      double text) {
     if (coverage <= budget + budget_tolerance) {
         return std::nullopt;
     }
@@ -120,9 +121,23 @@ std::optional<Finding> budget_finding(const std::string& face, double coverage, 
                    .limit = budget,
                    .unit = "share",
                    .message = "the proof takes " + percent(coverage) + " ink, the budget is " +
-                              percent(budget) +
-                              "; less would lose what the face shows: set the budget to " +
+                              percent(budget) + "; its text takes " + percent(text) +
+                              " where it can just be read: set the budget to " +
                               percent(coverage + 0.0005) + " or more"};
+}
+
+void tell_repaired(std::vector<Finding>& findings, std::span<const TextLine> text,
+                   const TextLimits& limits) {
+    for (Finding& finding : findings) {
+        if (finding.rule != Rule::text_faint) continue;
+        for (const TextLine& line : text) {
+            if (finding.box_px == line.box_px && line.kept.value_or(false) &&
+                line.proof_contrast.value_or(1.0) >= limits.min_contrast) {
+                finding.message +=
+                    "; repaired in the proof: " + fixed(*line.proof_contrast, 1) + " : 1";
+            }
+        }
+    }
 }
 
 Finding unreadable(const std::string& face, const std::string& reason) {

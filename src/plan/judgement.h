@@ -3,6 +3,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "core/finding.h"
@@ -24,8 +25,13 @@ struct Limits {
 [[nodiscard]] std::vector<Finding> findings(const survey::FaceSurvey& face, const Limits& limits);
 
 /// The finding for a proof whose coverage stays over its budget, or nothing within 0.002 of it.
+/// `text` is what its guarded text takes of that coverage: it stands in the way.
 [[nodiscard]] std::optional<Finding> budget_finding(const std::string& face, double coverage,
-                                                    double budget);
+                                                    double budget, double text);
+
+/// Says in the `text-faint` findings of a face which of the lines the proof shows well enough.
+void tell_repaired(std::vector<Finding>& findings, std::span<const TextLine> text,
+                   const TextLimits& limits);
 
 /// The finding for a file that could not be read.
 [[nodiscard]] Finding unreadable(const std::string& face, const std::string& reason);

@@ -180,20 +180,25 @@ double wanted_in_proof(const TextLine& line, const TextLimits& limits) {
 
 }  // namespace
 
-void judge_kept(TextLine& line, double proof_contrast, const TextLimits& limits) {
+void judge_kept(TextLine& line, const survey::LineInProof& in_proof, const TextLimits& limits) {
     constexpr double rounding = 0.99;  // of the ratio: codes are whole numbers
-    line.proof_contrast = proof_contrast;
-    line.kept = proof_contrast >= rounding * wanted_in_proof(line, limits);
+    constexpr double least_found = 0.93;
+    constexpr double most_change = 0.05;
+    line.proof_contrast = in_proof.contrast;
+    line.kept = in_proof.contrast >= rounding * wanted_in_proof(line, limits) &&
+                in_proof.found >= least_found && in_proof.size_change <= most_change;
+}
+
+bool must_be_kept(const TextLine& line, const TextLimits& limits) {
+    return line.kind == TextLine::Kind::line && line.confidence >= limits.min_confidence &&
+           line.contrast >= least_readable;
 }
 
 std::vector<Finding> lost_findings(const std::string& face, std::span<const TextLine> text,
                                    const TextLimits& limits) {
     std::vector<Finding> result;
     for (const TextLine& line : text) {
-        if (line.kept.value_or(true) || line.kind == TextLine::Kind::mark ||
-            line.confidence < limits.min_confidence || line.contrast < least_readable) {
-            continue;
-        }
+        if (line.kept.value_or(true) || !must_be_kept(line, limits)) continue;
         const double got = line.proof_contrast.value_or(1.0);
         const double wanted = wanted_in_proof(line, limits);
         result.push_back(
@@ -204,9 +209,13 @@ std::vector<Finding> lost_findings(const std::string& face, std::span<const Text
              .measured = got,
              .limit = wanted,
              .unit = ":1",
-             .message = "a line of text has a contrast of " + fixed(got, 1) +
-                        " : 1 in the proof, at least " + fixed(wanted, 1) +
-                        " : 1 is wanted; raise the ink budget, or give the line a calmer ground"});
+             .message = got < wanted
+                            ? "a line of text has a contrast of " + fixed(got, 1) +
+                                  " : 1 in the proof, at least " + fixed(wanted, 1) +
+                                  " : 1 is wanted; raise the ink budget, or give the line a "
+                                  "calmer ground"
+                            : "letters of a line are missing in the proof, at a contrast of " +
+                                  fixed(got, 1) + " : 1; give the line a calmer ground"});
     }
     return result;
 }

@@ -11,6 +11,7 @@
 #include "core/deck.h"
 #include "core/finding.h"
 #include "core/text_line.h"
+#include "survey/text/proof_text.h"
 
 namespace paleproof::plan {
 
@@ -43,9 +44,14 @@ struct TextLimits {
                                                  const TextLimits& limits,
                                                  double best_paper_contrast);
 
-/// Sets proof_contrast and kept of a line from its contrast in the proof. Kept: at least what large
-/// text needs on screen, or not less than on the source, where the line was fainter.
-void judge_kept(TextLine& line, double proof_contrast, const TextLimits& limits);
+/// Sets proof_contrast and kept of a line from what the survey found of it in the proof. Kept: its
+/// contrast is at least what large text needs on screen, or not less than on the source, where the
+/// line was fainter; 93 % of its columns are there again; its size changed by no more than 5 %.
+void judge_kept(TextLine& line, const survey::LineInProof& in_proof, const TextLimits& limits);
+
+/// True for a line whose loss is an error: no mark, as sure as limits.min_confidence and readable
+/// on the source.
+[[nodiscard]] bool must_be_kept(const TextLine& line, const TextLimits& limits);
 
 /// One finding `text-lost`, severity error, for each line that was not kept. Marks, and lines less
 /// sure than limits.min_confidence, are left out.

@@ -137,6 +137,7 @@ Json face_json(const FaceResult& face, int printed) {
                    {"back", face.back.empty() ? Json(nullptr) : text(face.back)},
                    {"proof_file", face.proof_file.empty() ? Json(nullptr) : text(face.proof_file)},
                    {"ink", nullptr},
+                   {"similarity", nullptr},
                    {"text", Json::array()},
                    {"bleed", nullptr},
                    {"findings", findings_json(face.findings)}};
@@ -157,6 +158,9 @@ Json face_json(const FaceResult& face, int printed) {
     result["ink"] = {{"source", coverage(face.source_ink)},
                      {"proof", coverage(face.proof_ink)},
                      {"saved", saved_share(saved)}};
+    if (face.edge_similarity) {
+        result["similarity"] = number(*face.edge_similarity, share_digits, "similarity");
+    }
     for (const TextLine& line : face.text) {
         result["text"].push_back(text_json(line));
     }

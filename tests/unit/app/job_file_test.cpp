@@ -126,7 +126,7 @@ TEST_CASE("wrong values name the key, what was expected and what was found") {
                "bleed: expected a length with a unit, like 3mm, 0.125in or 7pt, got '3'"));
     CHECK(says(fault_of(scratch, "[deck]\nbleed = \"11mm\"\n"), "at most 10 mm"));
     CHECK(says(fault_of(scratch, "[look]\nstyle = \"grey\"\n"),
-               "expected one of color, gray, got 'grey'"));
+               "expected one of color, tint, gray, line, hatch, got 'grey'"));
     CHECK(says(fault_of(scratch, "[sheets]\npapers = []\n"), "at least one value"));
     CHECK(says(fault_of(scratch, "[sheets]\npapers = [\"a5x\"]\n"), "papers"));
     CHECK(says(fault_of(scratch, "[look]\nstyle = { a = 1 }\n"), "expected a text or a number"));

@@ -108,7 +108,7 @@ TEST_CASE("an outline in the ground's place leaves one clean letter") {
 TEST_CASE("lines that are unsure or faint give no letters; boxes past the picture are cut") {
     const Image face = colored_face();
     TextLine line = line_on(face);
-    line.confidence = 0.4;
+    line.confidence = 0.3;
     CHECK(letters(face, {&line, 1}).empty());
     line = line_on(face);
     line.contrast = 1.2;

@@ -91,7 +91,7 @@ TEST_CASE("lines that are unsure, faint or no strokes are left alone") {
     const Image face = reversed_face();
     const Image proof = test::flat(200, 80, 190);
     TextLine line = reversed_line();
-    line.confidence = 0.4;
+    line.confidence = 0.3;
     CHECK(guarded(face, proof, line) == proof);
     line = reversed_line();
     line.contrast = 1.3;

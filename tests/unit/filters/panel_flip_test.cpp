@@ -1,0 +1,88 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "filters/panel_flip.h"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "core/error.h"
+#include "support/pictures.h"
+
+using namespace paleproof;
+using filters::panel_flip;
+
+namespace {
+
+TextLine reversed_at(RectPx box) {
+    TextLine line;
+    line.box_px = box;
+    line.confidence = 0.9;
+    line.reversed = true;
+    line.contrast = 9.0;
+    return line;
+}
+
+/// A panel of 300 x 150 with rounded corners, turned by `degrees`, in the middle of 600 x 600.
+Image with_panel(double degrees, std::uint8_t around, std::uint8_t panel, int grain = 0) {
+    Image face = test::flat(600, 600, around);
+    const double turn = degrees * 3.14159265358979 / 180.0;
+    test::Dice dice(3);
+    for (int y = 0; y < 600; ++y) {
+        for (int x = 0; x < 600; ++x) {
+            const double u = std::cos(turn) * (x - 300) + std::sin(turn) * (y - 300);
+            const double v = -std::sin(turn) * (x - 300) + std::cos(turn) * (y - 300);
+            const double du = std::max(0.0, std::abs(u) - 120.0);
+            const double dv = std::max(0.0, std::abs(v) - 45.0);
+            if (std::hypot(du, dv) <= 30.0) {
+                face.row(y)[x] = static_cast<std::uint8_t>(
+                    panel + (grain > 0 ? dice.between(-grain, grain) : 0));
+            }
+        }
+    }
+    return face;
+}
+
+}  // namespace
+
+TEST_CASE("a dark panel under reversed text becomes paper with a rule around it, at any slant") {
+    for (const double degrees : {0.0, 8.0, -20.0}) {
+        CAPTURE(degrees);
+        const TextLine line = reversed_at({260, 290, 80, 20});
+        const auto panels = panel_flip(with_panel(degrees, 180, 50), {&line, 1});
+        REQUIRE(panels.count == 1);
+        CHECK(panels.paper.row(300)[300] == 255);
+        CHECK(panels.paper.row(20)[20] == 0);
+        CHECK(panels.rules.row(300)[300] == 0);
+        // Somewhere on the way out of the panel the rule is crossed, once.
+        int most = 0;
+        for (int y = 300; y < 420; ++y) most = std::max<int>(most, panels.rules.row(y)[300]);
+        CHECK(most > 120);
+    }
+}
+
+TEST_CASE("a translucent panel, whose ground varies a little, is a panel too") {
+    const TextLine line = reversed_at({260, 290, 80, 20});
+    CHECK(panel_flip(with_panel(0.0, 180, 60, 10), {&line, 1}).count == 1);
+}
+
+TEST_CASE("a sky without an edge is no panel, nor is a light one, nor one under dark text") {
+    const TextLine line = reversed_at({260, 290, 80, 20});
+    CHECK(panel_flip(test::flat(600, 600, 40), {&line, 1}).count == 0);
+    CHECK(panel_flip(with_panel(0.0, 90, 220), {&line, 1}).count == 0);
+    TextLine dark = line;
+    dark.reversed = false;
+    CHECK(panel_flip(with_panel(0.0, 180, 50), {&dark, 1}).count == 0);
+    CHECK(panel_flip(test::noise(60, 60, Encoding::gray, 2), {&line, 1}).count == 0);
+}
+
+TEST_CASE("two lines on one panel flip it once") {
+    const TextLine lines[] = {reversed_at({200, 270, 200, 20}), reversed_at({200, 310, 200, 20})};
+    CHECK(panel_flip(with_panel(0.0, 180, 50), lines).count == 1);
+}
+
+TEST_CASE("panel_flip refuses color and values outside its limits") {
+    CHECK_THROWS_AS((void)panel_flip(Image(4, 4, Encoding::srgb), {}), Error);
+    CHECK_THROWS_AS((void)panel_flip(Image(4, 4, Encoding::gray), {}, {.rule_ink = 2.0}), Error);
+}

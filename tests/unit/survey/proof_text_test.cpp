@@ -1,0 +1,81 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "survey/text/proof_text.h"
+
+#include <doctest/doctest.h>
+
+#include "support/pictures.h"
+
+using namespace paleproof;
+using survey::line_in_proof;
+
+namespace {
+
+constexpr RectPx box{40, 30, 120, 20};
+
+/// Bars of 4 px every 12 px in the box; the first and last `left_out` of them are missing.
+Image bars(std::uint8_t ground, std::uint8_t letter, int left_out = 0) {
+    Image face = test::flat(200, 80, ground);
+    for (int i = left_out; i < 10 - left_out; ++i) {
+        for (int y = box.y; y < box.bottom(); ++y) {
+            for (int x = 0; x < 4; ++x) face.row(y)[box.x + 12 * i + x] = letter;
+        }
+    }
+    return face;
+}
+
+TextLine line() {
+    TextLine result;
+    result.box_px = box;
+    result.x_height_px = 20.0;
+    result.stroke_px = 4.0;
+    result.text_color = {230, 230, 230};
+    result.ground_color = {40, 40, 40};
+    result.reversed = true;
+    return result;
+}
+
+}  // namespace
+
+TEST_CASE("reversed text that comes back dark on light is found whole, with the contrast of WCAG") {
+    // WCAG 2.2: black on white is 21 : 1.
+    const auto found = line_in_proof(bars(40, 230), bars(255, 0), line());
+    REQUIRE(found);
+    CHECK(found->contrast == doctest::Approx(21.0));
+    CHECK(found->found == 1.0);
+    CHECK(found->size_change == 0.0);
+}
+
+TEST_CASE("a letter that was not set again is missed in place and size") {
+    const auto found = line_in_proof(bars(40, 230), bars(255, 0, 1), line());
+    REQUIRE(found);
+    CHECK(found->found == doctest::Approx(0.8));
+    CHECK(found->size_change > 0.05);
+}
+
+TEST_CASE("a washed out line has next to no contrast") {
+    const auto found = line_in_proof(bars(40, 230), bars(250, 255), line());
+    REQUIRE(found);
+    CHECK(found->contrast < 1.1);
+}
+
+TEST_CASE("a disc between the letters that stays light is no loss") {
+    Image face = bars(40, 230);
+    Image proof = bars(255, 0);
+    for (int y = box.y; y < box.bottom(); ++y) {
+        for (int x = 100; x < 124; ++x) {
+            face.row(y)[x] = 230;
+            proof.row(y)[x] = 255;
+        }
+    }
+    const auto found = line_in_proof(face, proof, line());
+    REQUIRE(found);
+    CHECK(found->found == 1.0);
+}
+
+TEST_CASE("nothing is said of a line without letters or outside of the picture") {
+    CHECK_FALSE(line_in_proof(test::flat(200, 80, 40), test::flat(200, 80, 255), line()));
+    TextLine outside = line();
+    outside.box_px = {500, 500, 10, 10};
+    CHECK_FALSE(line_in_proof(bars(40, 230), bars(255, 0), outside));
+}
