@@ -1,0 +1,169 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+//
+// Line and hatch proofs of whole decks: ink saved against the plain gray of the same faces, text
+// lines kept, processor time a face.
+//     drawn_bench FOLDER...      each folder is a deck of 2.5 x 3.5 in faces at 300 ppi
+#include <fmt/core.h>
+#include <malloc.h>
+
+#include <algorithm>
+#include <cstdlib>
+#include <ctime>
+#include <filesystem>
+#include <limits>
+#include <string>
+#include <vector>
+
+#include "app/styles.h"
+#include "codec/read_face.h"
+#include "color/separation.h"
+#include "filters/gray.h"
+#include "filters/lighten.h"
+#include "filters/rescale.h"
+#include "plan/text_judgement.h"
+#include "survey/text/proof_text.h"
+
+namespace fs = std::filesystem;
+using namespace paleproof;
+
+namespace {
+
+double processor_ms() {
+    timespec t{};
+    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
+    return 1e3 * static_cast<double>(t.tv_sec) + 1e-6 * static_cast<double>(t.tv_nsec);
+}
+
+struct Tally {
+    int faces = 0;
+    double gray = 0.0;
+    double ink = 0.0;
+    int missed = 0;
+    int lines = 0;
+    int lost = 0;  ///< what the finding text-lost says
+    int marks = 0;
+    int marks_kept = 0;
+    double ms = 0.0;
+    double worst_ms = 0.0;
+};
+
+struct BenchFace {
+    Face face;
+    survey::FaceSurvey survey;
+};
+
+/// One proof with its check, timed: best of three.
+void add(const BenchFace& in, std::span<const plan::FacePattern> patterns, app::Style style,
+         double budget, Tally& tally) {
+    const Image& source = in.face.image;
+    std::vector<RectPx> symbols;
+    for (const survey::ColorArea& area : in.survey.palette.areas) {
+        if (area.kind == survey::AreaKind::symbol) symbols.push_back(area.box_px);
+    }
+    const RectPx trim = intersection(in.survey.place.placement.trim_px, source.bounds());
+    const app::StyleInput input{.source = source,
+                                .trimmed = trim,
+                                .ink_budget = budget,
+                                .text = in.survey.text,
+                                .symbols = symbols,
+                                .patterns = patterns};
+    double best = std::numeric_limits<double>::max();
+    double ink = 0.0;
+    std::vector<TextLine> text;
+    for (int run = 0; run < 3; ++run) {
+        const double start = processor_ms();
+        const Image proof = app::styled_proof(input, style);
+        const Image on_face = filters::rescale(proof, source.size());
+        const Image gray = filters::gray(source);
+        text = in.survey.text;
+        for (TextLine& line : text) {
+            if (const auto found = survey::line_in_proof(gray, on_face, line))
+                plan::judge_kept(line, *found, plan::TextLimits{});
+        }
+        best = std::min(best, processor_ms() - start);
+        ink = filters::coverage(on_face, trim);
+    }
+    ++tally.faces;
+    tally.gray += filters::coverage(filters::gray(source), trim);
+    tally.ink += ink;
+    tally.missed += ink > budget + 0.002 ? 1 : 0;
+    for (const TextLine& line : text) {
+        if (!line.kept) continue;
+        const bool mark = line.kind == TextLine::Kind::mark;
+        (mark ? tally.marks : tally.lines) += 1;
+        if (mark) tally.marks_kept += *line.kept ? 1 : 0;
+    }
+    tally.lost += static_cast<int>(plan::lost_findings("", text, plan::TextLimits{}).size());
+    tally.ms += best;
+    tally.worst_ms = std::max(tally.worst_ms, best);
+}
+
+std::vector<BenchFace> read_deck(const fs::path& folder, const survey::TextFinder& finder,
+                                 const color::Separation& separation) {
+    std::vector<fs::path> files;
+    for (const auto& entry : fs::directory_iterator(folder)) {
+        const auto ending = entry.path().extension();
+        if (ending == ".png" || ending == ".jpg") files.push_back(entry.path());
+    }
+    std::ranges::sort(files);
+    std::vector<BenchFace> deck;
+    for (const fs::path& file : files) {
+        BenchFace face{codec::read_face(file, {}).face, {}};
+        face.survey = survey::survey_face(face.face,
+                                          {.image = face.face.image.size(),
+                                           .declared = face.face.image.ppi(),
+                                           .size = SizeMm{Mm{63.5}, Mm{88.9}},
+                                           .bleed = Mm{3.0}},
+                                          separation, finder);
+        face.face.image.set_ppi(face.survey.place.placement.ppi);
+        deck.push_back(std::move(face));
+    }
+    return deck;
+}
+
+void print(const std::string& deck, const char* style, const Tally& t, double saved_aim,
+           double ms_aim) {
+    const double saved = 100.0 * (1.0 - t.ink / t.gray);
+    fmt::print(
+        "| {} | {} | {} | {:.1f} % | {:.1f} % | {:.1f} % (>= {:.0f}) | {} of {} | {} of {} | {} | "
+        "{:.0f} (<= "
+        "{:.0f}) | {:.0f} |\n",
+        deck, style, t.faces, 100.0 * t.gray / t.faces, 100.0 * t.ink / t.faces, saved, saved_aim,
+        t.lines - t.lost, t.lines, t.marks_kept, t.marks, t.missed, t.ms / t.faces, ms_aim, t.worst_ms);
+}
+
+}  // namespace
+
+int main(int count, char** arguments) {
+    // Without this, most of the time goes into fresh pages for pictures of the same size.
+    mallopt(M_MMAP_THRESHOLD, 1 << 30);
+    mallopt(M_TRIM_THRESHOLD, 2'000'000'000);
+    const survey::TextFinder finder;
+    const auto separation = color::Separation::uncoated();
+    fmt::print(
+        "| deck | style | faces | plain gray | proof | saved (aim) | text lines kept | single "
+        "marks kept | over "
+        "budget | ms a face (aim) | worst |\n| --- | --- | --- | --- | --- | --- | --- | --- | "
+        "--- | --- | --- |\n");
+    for (int i = 1; i < count; ++i) {
+        const fs::path folder = arguments[i];
+        const std::vector<BenchFace> deck = read_deck(folder, finder, separation);
+        if (deck.empty()) continue;
+        std::vector<survey::FaceSurvey> surveys;
+        for (const BenchFace& face : deck) surveys.push_back(face.survey);
+        const auto patterns = plan::deck_patterns(plan::deck_palette(surveys), surveys.size());
+        app::Job job;
+        Tally line;
+        Tally hatch;
+        for (std::size_t f = 0; f < deck.size(); ++f) {
+            job.style = app::Style::line;
+            add(deck[f], {}, job.style, app::effective_ink_budget(job), line);
+            job.style = app::Style::hatch;
+            add(deck[f], patterns.faces[f], job.style, app::effective_ink_budget(job), hatch);
+        }
+        print(folder.filename().string(), "line", line, 88.0, 160.0);
+        print(folder.filename().string(), "hatch", hatch, 80.0, 200.0);
+    }
+    return 0;
+}
