@@ -33,7 +33,8 @@ inline PackedImage drawn_image(int width, int height, int channels, int bits,
                     rows.push_back(static_cast<std::uint8_t>(value));
                     continue;
                 }
-                byte = static_cast<std::uint8_t>(byte << 1U | (value >= 128 ? 1U : 0U));
+                const unsigned bit = value >= 128 ? 1U : 0U;
+                byte = static_cast<std::uint8_t>((static_cast<unsigned>(byte) << 1U) | bit);
                 if (x % 8 == 7) {
                     rows.push_back(byte);
                     byte = 0;
@@ -41,8 +42,8 @@ inline PackedImage drawn_image(int width, int height, int channels, int bits,
             }
         }
         if (bits == 1 && width % 8 != 0) {
-            rows.push_back(
-                static_cast<std::uint8_t>(byte << (8U - static_cast<unsigned>(width) % 8U)));
+            rows.push_back(static_cast<std::uint8_t>(static_cast<unsigned>(byte)
+                                                     << (8U - static_cast<unsigned>(width) % 8U)));
         }
     }
     PackedImage image{width, height, channels, bits, {}, {}};
