@@ -9,6 +9,7 @@
 
 #include "core/error.h"
 #include "filters/carry.h"
+#include "filters/cover.h"
 #include "filters/edge_strip.h"
 
 namespace paleproof::filters {
@@ -107,7 +108,7 @@ void put_outside(Image& image, const Lie& lie, const EdgeStrip& strip) {
 }
 
 struct Way {
-    BleedMethod method = BleedMethod::replicate;
+    BleedMethod method = BleedMethod::stretch;
     int border = 0;  ///< px, 0 = not known
     Repeat repeat;
     bool bilevel = false;
@@ -162,6 +163,7 @@ class Growing {
     [[nodiscard]] Image take() { return std::move(picture_); }
 
   private:
+    void put_core(const Image& card, RectPx kept);
     void extend(Side side, RectPx area, int amount);
     void blend_corner(Side vertical, Side horizontal);
     [[nodiscard]] Way way(Side side) const;
@@ -245,11 +247,11 @@ Growing::Growing(const Image& card, const Bleed& p)
     core_ = {add_.left, add_.top, kept.width, kept.height};
     picture_ = Image(kept.width + add_.left + add_.right, kept.height + add_.top + add_.bottom,
                      card.encoding(), card.ppi());
-    for (int y = 0; y < kept.height; ++y) {
-        std::copy_n(
-            card.row(kept.y + y) + static_cast<std::ptrdiff_t>(kept.x) * card.channels(),
-            static_cast<std::ptrdiff_t>(kept.width) * card.channels(),
-            picture_.row(core_.y + y) + static_cast<std::ptrdiff_t>(core_.x) * card.channels());
+    if (p.text.empty()) {
+        put_core(card, kept);
+    } else {
+        // Painted over only where the bleed is made from: the card itself is put back at the end.
+        put_core(cover(card, p.text), kept);
     }
     extend(Side::left, core_, add_.left);
     extend(Side::right, core_, add_.right);
@@ -261,6 +263,16 @@ Growing::Growing(const Image& card, const Bleed& p)
             blend_corner(vertical, horizontal);
         }
     }
+    if (!p.text.empty()) put_core(card, kept);
+}
+
+void Growing::put_core(const Image& card, RectPx kept) {
+    for (int y = 0; y < kept.height; ++y) {
+        std::copy_n(
+            card.row(kept.y + y) + static_cast<std::ptrdiff_t>(kept.x) * card.channels(),
+            static_cast<std::ptrdiff_t>(kept.width) * card.channels(),
+            picture_.row(core_.y + y) + static_cast<std::ptrdiff_t>(core_.x) * card.channels());
+    }
 }
 
 bool by_places_alone(const Bleed& p) {
@@ -268,7 +280,7 @@ bool by_places_alone(const Bleed& p) {
         return amount <= 0 || (method != BleedMethod::carry && method != BleedMethod::flat &&
                                method != BleedMethod::pattern);
     };
-    return p.keep.empty() && plain(p.amount.top, p.method.top) &&
+    return p.keep.empty() && p.text.empty() && plain(p.amount.top, p.method.top) &&
            plain(p.amount.right, p.method.right) && plain(p.amount.bottom, p.method.bottom) &&
            plain(p.amount.left, p.method.left);
 }

@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <vector>
+
 #include "core/bleed_method.h"
 #include "core/geometry.h"
 #include "core/image.h"
@@ -20,18 +22,21 @@ struct Bleed {
     /// Pixels to add on each edge; a negative amount cuts as many away. Each at most 20,000; what
     /// is cut must leave a pixel.
     Edges<int> amount;
-    /// How, where the amount is positive; none and present count as replicate.
+    /// How, where the amount is positive; none and present count as stretch.
     Edges<BleedMethod> method;
     RectPx keep{};           ///< the part of the card that counts; empty = all of it
     Edges<int> border{};     ///< flat: width of the border in pixels, 0 = one row is known of it
     Edges<Repeat> repeat{};  ///< pattern: the step; without one, pattern counts as carry
+    /// Boxes in the card whose content is not to appear outside, letters above all: the bleed is
+    /// made as if they were painted over, see cover.h.
+    std::vector<RectPx> text{};
 };
 
 /// Card with its art carried on past the edges.
 ///
 /// Input    any encoding, any size from 1 x 1.
 /// Result   same encoding and ppi, larger by the amounts. Per edge
-///          replicate  the outermost row goes on;
+///          stretch  the outermost row goes on;
 ///          mirror     the art is reflected, its outermost row repeated;
 ///          flat       the border is reflected in itself: its exact color, its own noise;
 ///          carry      see carry.h: tones and lines go on, fine detail is reflected;
@@ -42,7 +47,7 @@ struct Bleed {
 /// Edges    that is what it is about; a mirror wider than the card turns back as often as needed.
 /// Cost     9 ms for 750 x 1050 and 38 px of carry on all edges; the others one pass.
 /// Errors   Error{range} for an amount outside its limits or a part to keep outside the card.
-/// Not for  text or frames near the edge: a mirror repeats them outside the trim.
+/// Not for  text near the edge that is not named: a mirror repeats it outside the trim.
 /// Source   own construction, docs/filters.md#bleed.
 [[nodiscard]] Image bleed(const Image& card, const Bleed& p);
 

@@ -34,6 +34,7 @@ struct FaceWork {
     SizePx proof_px;
     plan::FacePlan plan;
     std::vector<plan::FacePattern> patterns;  ///< of style hatch
+    std::optional<CutPicture> worst_cut;  ///< set for the face whose cut is to be shown
 };
 
 /// How much decoded and compressed data may wait in memory between the passes. What does not fit is

@@ -18,53 +18,68 @@ RectPx scaled(RectPx box, double scale) {
     return {at(box.x), at(box.y), at(box.width), at(box.height)};
 }
 
-/// A box of the face on the face with its bleed.
-RectPx moved(RectPx box, const Edges<int>& bleed) {
-    return {box.x + bleed.left, box.y + bleed.top, box.width, box.height};
+/// A box of the source in a picture that lies over it at `extent`.
+RectPx moved(RectPx box, RectPx extent) {
+    return {box.x - extent.x, box.y - extent.y, box.width, box.height};
 }
 
-/// The same; where the box reaches the edge of the face it goes on to the edge of the bleed.
-RectPx into_bleed(RectPx box, RectPx face, const Edges<int>& bleed) {
+/// The same; where the box reaches the edge of the face it goes on to the edge of the picture.
+RectPx into_bleed(RectPx box, RectPx face, RectPx extent) {
     constexpr int near = 4;  // pixels
-    const int left = box.x <= face.x + near ? 0 : box.x + bleed.left;
-    const int top = box.y <= face.y + near ? 0 : box.y + bleed.top;
-    const int right = box.right() + bleed.left +
-                      (box.right() >= face.right() - near ? std::max(0, bleed.right) + near : 0);
+    const int left = box.x <= face.x + near ? 0 : box.x - extent.x;
+    const int top = box.y <= face.y + near ? 0 : box.y - extent.y;
+    const int right = box.right() >= face.right() - near ? extent.width : box.right() - extent.x;
     const int bottom =
-        box.bottom() + bleed.top +
-        (box.bottom() >= face.bottom() - near ? std::max(0, bleed.bottom) + near : 0);
+        box.bottom() >= face.bottom() - near ? extent.height : box.bottom() - extent.y;
     return {left, top, right - left, bottom - top};
 }
 
-/// What a picture shows of the source, laid over it; paper where it shows nothing.
-Image laid_over(const Image& gray, SizePx source, Edges<int> bleed) {
+/// What a picture shows of the source, laid over it at its place; paper where it shows nothing.
+Image laid_over(const Image& gray, SizePx source, RectPx place) {
     Image result(source.width, source.height, gray.encoding(), gray.ppi());
-    const RectPx shown =
-        intersection(result.bounds(), {-bleed.left, -bleed.top, gray.width(), gray.height()});
+    const RectPx shown = intersection(result.bounds(), place);
     for (int y = shown.y; y < shown.bottom(); ++y) {
-        std::copy_n(gray.row(y + bleed.top) + shown.x + bleed.left, shown.width,
+        std::copy_n(gray.row(y - place.y) + shown.x - place.x, shown.width,
                     result.row(y) + shown.x);
     }
     return result;
 }
 
+filters::Bleed bleed_of(const plan::FacePlan& plan) {
+    const auto step = [](const survey::RepeatStep& repeat) {
+        return filters::Repeat{repeat.along, repeat.inward};
+    };
+    return {.amount = plan.bleed_px,
+            .method = plan.bleed_method,
+            .keep = plan.art_px,
+            .border = plan.border_px,
+            .repeat = {step(plan.repeat.top), step(plan.repeat.right), step(plan.repeat.bottom),
+                       step(plan.repeat.left)},
+            .text = plan.text_px};
+}
+
+/// Where a picture with its bleed lies over the source.
+RectPx extent_of(const plan::FacePlan& plan, SizePx size) {
+    return {plan.art_px.x - plan.bleed_px.left, plan.art_px.y - plan.bleed_px.top, size.width,
+            size.height};
+}
+
 FinishedProof drawn_proof(const FaceWork& work, const Image& source, const Job& job,
                           const color::Separation& inks, std::span<const Guard> guard) {
     const plan::FacePlan& plan = work.plan;
-    const Image wide = filters::bleed(source, {plan.bleed_px, plan.bleed_method});
+    const Image wide = filters::bleed(source, bleed_of(plan));
+    const RectPx extent = extent_of(plan, wide.size());
     std::vector<TextLine> text = work.result.text;
     for (TextLine& line : text) {
-        line.box_px = moved(line.box_px, plan.bleed_px);
+        line.box_px = moved(line.box_px, extent);
     }
     std::vector<RectPx> symbols;
     for (const survey::ColorArea& area : work.survey->palette.areas) {
-        if (area.kind == survey::AreaKind::symbol)
-            symbols.push_back(moved(area.box_px, plan.bleed_px));
+        if (area.kind == survey::AreaKind::symbol) symbols.push_back(moved(area.box_px, extent));
     }
     std::vector<plan::FacePattern> patterns = work.patterns;
     for (plan::FacePattern& pattern : patterns) {
-        for (RectPx& place : pattern.places)
-            place = into_bleed(place, source.bounds(), plan.bleed_px);
+        for (RectPx& place : pattern.places) place = into_bleed(place, plan.art_px, extent);
     }
     FinishedProof proof;
     proof.picture = styled_proof({.source = wide,
@@ -76,11 +91,10 @@ FinishedProof drawn_proof(const FaceWork& work, const Image& source, const Job& 
                                   .guard = guard,
                                   .inks = &inks},
                                  job.style);
-    proof.extent = wide.size();
+    proof.extent = extent;
     const double scale = static_cast<double>(proof.picture.width()) / wide.width();
     proof.trim_px = intersection(scaled(plan.proof_trim_px, scale), proof.picture.bounds());
-    proof.on_face =
-        laid_over(filters::rescale(proof.picture, wide.size()), source.size(), plan.bleed_px);
+    proof.on_face = laid_over(filters::rescale(proof.picture, wide.size()), source.size(), extent);
     return proof;
 }
 
@@ -99,8 +113,8 @@ FinishedProof finished_proof(const FaceWork& work, const Image& source, const Jo
                       .guard = guard,
                       .inks = &inks},
                      job.style);
-    proof.picture = filters::bleed(proof.on_face, {plan.bleed_px, plan.bleed_method});
-    proof.extent = proof.picture.size();
+    proof.picture = filters::bleed(proof.on_face, bleed_of(plan));
+    proof.extent = extent_of(plan, proof.picture.size());
     proof.trim_px = plan.proof_trim_px;
     return proof;
 }

@@ -15,7 +15,7 @@ struct FinishedProof {
     Image picture;   ///< trim + bleed, at the resolution of the style
     RectPx trim_px;  ///< where the trim lies in it
     Image on_face;   ///< as large as the source, its pixels over those of the source
-    SizePx extent;   ///< of the picture, in pixels of the source
+    RectPx extent;   ///< of the picture, in pixels of the source
 };
 
 /// The proof of a face in the job's style, with its bleed. Most styles are made on the source and

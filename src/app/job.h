@@ -7,6 +7,8 @@
 #include <string>
 #include <vector>
 
+#include "core/bleed_method.h"
+#include "core/fit_method.h"
 #include "core/geometry.h"
 #include "core/units.h"
 #include "plan/text_judgement.h"
@@ -34,6 +36,9 @@ struct Job {
     std::string title;            ///< "" = the name of the folder or list
     std::optional<SizeMm> size;
     Mm bleed{3.0};
+    Edges<std::optional<BleedMethod>> bleed_method{};  ///< nothing = chosen for the edge
+    FitMethod fit = FitMethod::keep;
+    Mm cut_wander{1.0};
     double max_megapixels = 120.0;
 
     // [look]

@@ -90,8 +90,9 @@ std::vector<LegendEntry> plan_deck(std::vector<FaceWork>& faces, const Job& job)
     for (const FaceWork& face : faces) {
         if (face.survey) surveys.push_back(*face.survey);
     }
-    const auto plans =
-        plan::face_plans(surveys, {.bleed = job.bleed, .ink_budget = effective_ink_budget(job)});
+    const auto plans = plan::face_plans(surveys, {.bleed = job.bleed,
+                                                  .bleed_method = job.bleed_method,
+                                                  .ink_budget = effective_ink_budget(job)});
     std::size_t next = 0;
     for (FaceWork& face : faces) {
         if (face.survey) face.plan = plans[next++];
@@ -103,6 +104,19 @@ std::vector<LegendEntry> plan_deck(std::vector<FaceWork>& faces, const Job& job)
         if (face.survey) face.patterns = std::move(patterns.faces[next++]);
     }
     return std::move(patterns.legend);
+}
+
+/// Chooses the face of which the report shows what a wandering cut does.
+void mark_worst_cut(std::vector<FaceWork>& faces) {
+    FaceWork* worst = nullptr;
+    for (FaceWork& face : faces) {
+        if (!face.survey || !face.result.cut || !shows(*face.result.cut)) continue;
+        if (worst == nullptr || survey::worse(face.survey->cut.worst, worst->survey->cut.worst)) {
+            worst = &face;
+        }
+    }
+    if (worst != nullptr)
+        worst->worst_cut = CutPicture{.face = worst->result.name, .source = {}, .proof = {}};
 }
 
 /// The files that an edition in `out` has now, to be removed when the new one does not have them.
@@ -126,6 +140,7 @@ MadeEdition make(const Job& job, const Progress& progress) {
 
     std::vector<FaceWork> faces = survey_deck(deck, job, separation, pixels, progress);
     const std::vector<LegendEntry> legend = plan_deck(faces, job);
+    mark_worst_cut(faces);
     make_proofs(faces, deck, job, separation, out, pixels, packed, progress);
 
     EditionRecord record = record_of(deck, job, faces);
@@ -141,7 +156,12 @@ MadeEdition make(const Job& job, const Progress& progress) {
     if (progress.stop.stop_requested()) throw Interrupted{};
 
     MadeEdition made;
+    std::optional<CutPicture> worst_cut;
+    for (FaceWork& face : faces) {
+        if (face.worst_cut) worst_cut = std::move(face.worst_cut);
+    }
     made.result = edition_result(deck, job, faces);
+    made.result.worst_cut = std::move(worst_cut);
     made.result.sheets = std::move(sheets);
     made.status = status_of(made.result);
     made.report_json = report::report_json(made.result);

@@ -1,14 +1,18 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
+#include <algorithm>
 #include <string>
+#include <utility>
 
 #include "app/content_hash.h"
+#include "app/face_pixels.h"
 #include "app/face_work.h"
 #include "app/parallel.h"
 #include "app/proof_check.h"
 #include "codec/pack.h"
-#include "codec/read_face.h"
 #include "codec/thumbnail.h"
+#include "filters/corners.h"
+#include "survey/cut.h"
 
 namespace paleproof::app {
 namespace {
@@ -23,29 +27,53 @@ Face taken_pixels(FaceWork& work, const DeckFace& entry, const Job& job, MemoryB
         memory.release(face.image.bytes().size());
         return face;
     }
-    Face face =
-        codec::read_face(entry.source,
-                         {.max_pixels = static_cast<std::uint64_t>(job.max_megapixels * 1e6)})
-            .face;
+    Face face = std::move(read_pixels(entry, job).read.face);
     face.image.set_ppi(work.result.placement.ppi);
     return face;
+}
+
+Thumbnail picture_of_cut(const Image& picture, const TrimPlacement& place,
+                         const survey::CutEffect& effect) {
+    return codec::thumbnail(survey::cut_out(picture, survey::moved_trim(place, effect)),
+                            thumbnail_width);
+}
+
+/// Paper that the same cut would show beside the proof.
+Mm white_in_proof(const CutResult& cut, const Edges<Mm>& bleed) {
+    // The bleed of a proof is whole pixels, at least what was asked for.
+    const double most =
+        std::max({-cut.down.value - bleed.top.value, cut.right.value - bleed.right.value,
+                  cut.down.value - bleed.bottom.value, -cut.right.value - bleed.left.value, 0.0});
+    return Mm{cut.white.value > 0.0 ? most : 0.0};
 }
 
 void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
                 const color::Separation& separation, OutputFolder& out, MemoryBudget& pixels,
                 MemoryBudget& packed_memory) {
-    const Face face = taken_pixels(work, entry, job, pixels);
+    Face face = taken_pixels(work, entry, job, pixels);
     FaceResult& result = work.result;
     const plan::FacePlan& plan = work.plan;
 
+    if (work.worst_cut) {
+        work.worst_cut->source =
+            picture_of_cut(face.image, result.placement, work.survey->cut.worst);
+    }
+    const RectPx trimmed = intersection(result.placement.trim_px, face.image.bounds());
+    if (!trimmed.empty()) face.image = filters::corners(face.image, {trimmed, plan.corner_px});
     const FinishedProof proof = checked_proof(work, face.image, job, separation);
 
+    if (result.cut) result.cut->proof_white = white_in_proof(*result.cut, plan.bleed_mm);
+    if (work.worst_cut) {
+        TrimPlacement cut = result.placement;
+        cut.trim_px = proof.trim_px;
+        cut.ppi = proof.picture.ppi();
+        work.worst_cut->proof = picture_of_cut(proof.picture, cut, work.survey->cut.worst);
+    }
     result.bleed_method = {
         std::string(name(plan.bleed_method.top)), std::string(name(plan.bleed_method.right)),
         std::string(name(plan.bleed_method.bottom)), std::string(name(plan.bleed_method.left))};
     result.proof_thumbnail = codec::thumbnail(proof.picture, thumbnail_width);
-    result.proof_thumbnail.frame = {-plan.bleed_px.left, -plan.bleed_px.top, proof.extent.width,
-                                    proof.extent.height};
+    result.proof_thumbnail.frame = proof.extent;
 
     result.proof_file = "faces/" + entry.name + ".png";
     PackedImage packed = codec::packed(proof.picture);

@@ -97,6 +97,15 @@ constexpr Words<sheet::Duplex, 3> duplexes{{{"none", sheet::Duplex::none},
 constexpr Words<sheet::Guides, 3> guides{{{"lines", sheet::Guides::lines},
                                           {"ticks", sheet::Guides::ticks},
                                           {"none", sheet::Guides::none}}};
+constexpr Words<FitMethod, 3> fits{
+    {{"keep", FitMethod::keep}, {"crop", FitMethod::crop}, {"scale", FitMethod::scale}}};
+constexpr Words<std::optional<BleedMethod>, 7> bleed_methods{{{"automatic", std::nullopt},
+                                                              {"flat", BleedMethod::flat},
+                                                              {"continue", BleedMethod::carry},
+                                                              {"pattern", BleedMethod::pattern},
+                                                              {"mirror", BleedMethod::mirror},
+                                                              {"stretch", BleedMethod::stretch},
+                                                              {"none", BleedMethod::none}}};
 constexpr Words<bool, 2> backs{{{"print", true}, {"none", false}}};
 
 /// The value that a word stands for; refuses other words with all that may stand there.
@@ -116,6 +125,7 @@ std::string_view word_of(Value value, const Words<Value, N>& words) {
 }
 
 constexpr Mm most_bleed{10.0};
+constexpr Mm most_wander{3.0};
 constexpr Mm most_margin{50.0};
 constexpr Mm most_text{25.4};
 constexpr Mm most_shift{20.0};
@@ -142,6 +152,43 @@ constexpr std::array table{
         false,
         [](Job& job, const Texts& t) { job.bleed = length_within(t.front(), "bleed", most_bleed); },
         [](const Job& job) { return length_text(job.bleed); }},
+    Option{"deck", "bleed_method", "METHODS",
+           "how missing bleed is made: automatic, flat, continue, pattern, mirror, stretch, none; "
+           "one, or four for top,right,bottom,left",
+           true,
+           [](Job& job, const Texts& t) {
+               if (t.size() != 1 && t.size() != 4) {
+                   refuse("bleed_method", "one method, or four: top,right,bottom,left",
+                          std::to_string(t.size()));
+               }
+               const auto method = [&](std::size_t i) {
+                   return word(t.size() == 1 ? t.front() : t[i], "bleed_method", bleed_methods);
+               };
+               job.bleed_method = {method(0), method(1), method(2), method(3)};
+           },
+           [](const Job& job) {
+               const auto& [top, right, bottom, left] = job.bleed_method;
+               if (top == right && top == bottom && top == left) {
+                   return in_quotes(word_of(top, bleed_methods));
+               }
+               std::string text = "[";
+               for (const auto& method : {top, right, bottom, left}) {
+                   text +=
+                       (text.size() > 1 ? ", " : "") + in_quotes(word_of(method, bleed_methods));
+               }
+               return text + "]";
+           }},
+    Option{"deck", "fit", "keep | crop | scale",
+           "a picture of another shape than the card: kept whole and continued, cut evenly, or "
+           "stretched; always said",
+           false, [](Job& job, const Texts& t) { job.fit = word(t.front(), "fit", fits); },
+           [](const Job& job) { return in_quotes(word_of(job.fit, fits)); }},
+    Option{"deck", "cut_wander", "LENGTH",
+           "how far a cut may lie off, 0mm to 3mm; check and report say what that does", false,
+           [](Job& job, const Texts& t) {
+               job.cut_wander = length_within(t.front(), "cut_wander", most_wander);
+           },
+           [](const Job& job) { return length_text(job.cut_wander); }},
     Option{"deck", "safe", "LENGTH", "inset from the trim in which text may lie", false,
            [](Job& job, const Texts& t) {
                job.text.safe = length_within(t.front(), "safe", most_bleed);

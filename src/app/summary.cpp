@@ -88,6 +88,54 @@ std::string sheet_lines(const std::vector<SheetResult>& sheets) {
     return text;
 }
 
+/// What a wandering cut would do, for the whole deck and for the face that it harms most.
+std::string cut_lines(const EditionResult& result) {
+    std::size_t white = 0;
+    std::size_t text = 0;
+    std::size_t lopsided = 0;
+    bool simulated = false;
+    Mm wander;
+    for (const FaceResult& face : result.faces) {
+        if (!face.cut) continue;
+        simulated = true;
+        wander = face.cut->wander;
+        white += face.cut->white.value > 0.0 ? 1U : 0U;
+        text += face.cut->lost_lines > 0 ? 1U : 0U;
+        lopsided += face.cut->lopsided > lopsided_limit ? 1U : 0U;
+    }
+    if (!simulated) return "";
+    const std::string head = "Cut        " + millimeters(wander) + " off: ";
+    if (white + text + lopsided == 0) return head + "no face would show it\n";
+    return head + counted(white, "face shows", "faces show") + " white, " +
+           counted(text, "loses", "lose") + " text, " + counted(lopsided, "has", "have") +
+           " a lopsided border\n";
+}
+
+/// One line for each face that such a cut harms.
+std::string cut_face_lines(const EditionResult& result) {
+    std::string lines;
+    for (const FaceResult& face : result.faces) {
+        if (!face.cut || !shows(*face.cut)) continue;
+        const CutResult& cut = *face.cut;
+        std::string effects;
+        const auto add = [&](const std::string& effect) {
+            effects += (effects.empty() ? "" : ", ") + effect;
+        };
+        if (cut.white.value > 0.0) add(millimeters(cut.white) + " of white");
+        if (cut.lost_lines > 0) {
+            add(counted(static_cast<std::size_t>(cut.lost_lines), "line", "lines") +
+                " of text cut");
+        }
+        if (cut.lopsided > lopsided_limit) {
+            add(std::string("borders ") +
+                (cut.lopsided_level ? "left and right " : "top and bottom ") +
+                fixed(cut.lopsided, 1) + " : 1");
+        }
+        lines += "           " + face.name + ": " + effects + "\n";
+    }
+    return lines;
+}
+
 /// The warnings of one rule, in a line with the first of them.
 struct RuleGroup {
     const Finding* first = nullptr;
@@ -172,6 +220,7 @@ std::string check_summary(const MadeEdition& checked) {
         text += "Ink        " + percent(sums.source_ink->total) + " of a side in color (" +
                 checked.result.separation + "), estimated\n";
     }
+    text += cut_lines(checked.result) + cut_face_lines(checked.result);
     return text + count_line(list) + all_lines(list);
 }
 

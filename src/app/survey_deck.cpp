@@ -3,9 +3,9 @@
 #include <string>
 
 #include "app/content_hash.h"
+#include "app/face_pixels.h"
 #include "app/face_work.h"
 #include "app/parallel.h"
-#include "codec/read_face.h"
 #include "codec/thumbnail.h"
 #include "core/error.h"
 #include "plan/judgement.h"
@@ -26,16 +26,29 @@ std::string relative_source(const std::filesystem::path& file, const Job& job) {
 plan::Limits limits_of(const Job& job, const color::Separation& separation) {
     return {.bleed = job.bleed,
             .min_ppi = job.min_ppi,
+            .cut_wander = job.cut_wander,
             .total_limit = job.total_limit ? job.total_limit : separation.total_limit(),
             .text = job.text,
             .best_paper_contrast = separation.paper_contrast_of_grays(0, 255)};
 }
 
+CutResult cut_result(const survey::FaceSurvey& face, Mm wander) {
+    const survey::CutEffect& worst = face.cut.worst;
+    return {.wander = wander,
+            .right = worst.right,
+            .down = worst.down,
+            .white = worst.white,
+            .proof_white = std::nullopt,
+            .lost_lines = worst.lost_lines,
+            .lopsided = worst.lopsided,
+            .lopsided_level = worst.lopsided_level};
+}
+
 void read_and_survey(FaceWork& work, const DeckFace& entry, const Job& job,
                      const color::Separation& separation, const survey::TextFinder& finder,
                      MemoryBudget& memory) {
-    codec::ReadFace read = codec::read_face(
-        entry.source, {.max_pixels = static_cast<std::uint64_t>(job.max_megapixels * 1e6)});
+    FacePixels pixels = read_pixels(entry, job);
+    codec::ReadFace& read = pixels.read;
     work.source_hash = content_hash_of_file(entry.source);
     Face& face = read.face;
     face.name = entry.name;
@@ -45,12 +58,8 @@ void read_and_survey(FaceWork& work, const DeckFace& entry, const Job& job,
     result.source_thumbnail = codec::thumbnail(face.image, thumbnail_width);
     result.source_thumbnail.frame = face.image.bounds();
 
-    work.survey = survey::survey_face(face,
-                                      {.image = face.image.size(),
-                                       .declared = face.image.ppi(),
-                                       .size = job.size,
-                                       .bleed = job.bleed},
-                                      separation, finder);
+    work.survey = survey::survey_face(face, placement_question(face, job), separation, finder);
+    work.survey->scaled_from = pixels.scaled_from;
     result.placement = work.survey->place.placement;
     result.size_note = work.survey->place.note;
     result.source_ink = work.survey->ink;
@@ -58,7 +67,12 @@ void read_and_survey(FaceWork& work, const DeckFace& entry, const Job& job,
     if (work.survey->text_cut) {
         result.notes.push_back("more text than a survey keeps; the strongest lines were kept");
     }
+    if (work.survey->crop_marks) {
+        result.notes.push_back(
+            "printed crop marks were found and cut away; the trim lies between them");
+    }
     result.bleed_present = result.placement.bleed_present;
+    if (job.cut_wander.value > 0.0) result.cut = cut_result(*work.survey, job.cut_wander);
     result.findings = plan::findings(*work.survey, limits_of(job, separation));
 
     face.image.set_ppi(result.placement.ppi);

@@ -14,7 +14,7 @@ enum class BleedMethod {
     carry,      ///< "continue": tones and lines go on outward, fine detail is reflected along them
     pattern,    ///< what repeats goes on in phase
     mirror,     ///< the art is reflected, its outermost row repeated once: as busy as the art
-    replicate,  ///< the outermost row or column is repeated
+    stretch,  ///< the outermost row or column is repeated
 };
 
 [[nodiscard]] constexpr std::string_view name(BleedMethod method) {
@@ -29,8 +29,8 @@ enum class BleedMethod {
             return "continue";
         case BleedMethod::pattern:
             return "pattern";
-        case BleedMethod::replicate:
-            return "replicate";
+        case BleedMethod::stretch:
+            return "stretch";
         case BleedMethod::mirror:
             return "mirror";
     }

@@ -4,8 +4,8 @@
 
 namespace paleproof {
 
-const std::array<RuleInfo, 12>& rules() {
-    static constexpr std::array<RuleInfo, 12> table{{
+const std::array<RuleInfo, 14>& rules() {
+    static constexpr std::array<RuleInfo, 14> table{{
         {Rule::text_small, "text-small",
          "the x-height (or cap height) of each text line on paper, and the point size estimated "
          "from it",
@@ -44,6 +44,14 @@ const std::array<RuleInfo, 12>& rules() {
         {Rule::size_off, "size-off", "the shape of the image against the shape of the card",
          "the face does not fit the card: something is cut away or stays white",
          "export the face at the card's size, or name the right size"},
+        {Rule::frame_at_trim, "frame-at-trim",
+         "how far a thin line along an edge lies from the trim",
+         "a frame so close to the cut shows every bit by which the cut wanders",
+         "move the frame inward, or leave it out"},
+        {Rule::border_uneven, "border-uneven",
+         "the width of the plain border on each edge, and left against right",
+         "a narrow or uneven border looks lopsided after a cut that is a little off",
+         "make the border wider and even, or let the art run past the trim"},
         {Rule::face_unreadable, "face-unreadable", "whether the file can be read as a picture",
          "the face is missing from the edition", "export the file again as PNG or JPEG"},
     }};

@@ -25,6 +25,8 @@ enum class Rule {
     bleed_missing,
     art_coarse,
     size_off,
+    frame_at_trim,
+    border_uneven,
     face_unreadable
 };
 
@@ -51,7 +53,7 @@ struct RuleInfo {
 };
 
 /// All rules, in the order of DESIGN.md; `paleproof explain` and docs/findings.md read this table.
-[[nodiscard]] const std::array<RuleInfo, 12>& rules();
+[[nodiscard]] const std::array<RuleInfo, 14>& rules();
 [[nodiscard]] std::string_view name(Rule rule);
 [[nodiscard]] std::string_view name(Severity severity);
 [[nodiscard]] std::optional<Rule> rule_named(std::string_view name);

@@ -24,6 +24,26 @@ struct Thumbnail {
     RectPx frame;
 };
 
+/// What the worst of the cuts that lie `wander` off does to a face.
+struct CutResult {
+    Mm wander;
+    Mm right, down;                 ///< where the cut lies, positive to the right and down
+    Mm white;                       ///< widest strip of paper beside the art, 0 = none
+    std::optional<Mm> proof_white;  ///< the same for the proof; none for `check`
+    int lost_lines = 0;             ///< lines of text cut through or off
+    double lopsided = 1.0;          ///< wider over narrower of two opposite borders; 1 = even
+    bool lopsided_level = true;     ///< left against right, else top against bottom
+};
+
+/// Borders of which one is more than that many times the other look lopsided (common practice, no
+/// source).
+inline constexpr double lopsided_limit = 2.0;
+
+/// Something that a person would see.
+[[nodiscard]] inline bool shows(const CutResult& cut) {
+    return cut.white.value > 0.0 || cut.lost_lines > 0 || cut.lopsided > lopsided_limit;
+}
+
 /// All that is known of one face when the edition is done; src/report turns it into files.
 struct FaceResult {
     std::string name;
@@ -42,10 +62,18 @@ struct FaceResult {
     std::optional<double> edge_similarity;
     Edges<Mm> bleed_present;
     Edges<std::string> bleed_method;  ///< words of core/bleed_method.h: "present", "continue"
+    std::optional<CutResult> cut;     ///< none when the cut does not wander
     std::vector<Finding> findings;
     std::string proof_file;  ///< "faces/NAME.png", "" for `check`
     Thumbnail source_thumbnail;
     Thumbnail proof_thumbnail;
+};
+
+/// The face that a wandering cut harms most, cut so.
+struct CutPicture {
+    std::string face;  ///< its name
+    Thumbnail source;  ///< the source cut there, paper where it has no art
+    Thumbnail proof;
 };
 
 /// Two colors that tell things apart on the source and hardly differ in gray or for some eyes.
@@ -91,9 +119,10 @@ struct EditionResult {
     std::vector<FaceResult> faces;
     std::vector<Twin> twins;
     std::vector<SheetResult> sheets;
-    std::vector<Finding> findings;  ///< of the deck as a whole
-    std::optional<DeckCost> cost;   ///< none when no cartridge is named
-    std::vector<Setting> settings;  ///< in the order of the job file
+    std::optional<CutPicture> worst_cut;  ///< none for `check`, or when no cut shows anything
+    std::vector<Finding> findings;        ///< of the deck as a whole
+    std::optional<DeckCost> cost;         ///< none when no cartridge is named
+    std::vector<Setting> settings;        ///< in the order of the job file
 };
 
 }  // namespace paleproof

@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <array>
+#include <optional>
 #include <span>
 #include <vector>
 
@@ -13,6 +15,7 @@ namespace paleproof::plan {
 /// What the job asks of every face.
 struct Wishes {
     Mm bleed{3.0};
+    Edges<std::optional<BleedMethod>> bleed_method{};  ///< nothing = chosen for the edge
     double ink_budget = 0.12;  ///< mean coverage of a proof, 0..1; 1 = no lightening
 };
 
@@ -23,7 +26,14 @@ struct FacePlan {
     /// to trim + bleed.
     Edges<int> bleed_px;
     Edges<BleedMethod> bleed_method;
-    Edges<Mm> bleed_mm;  ///< art past the trim in the proof: whole pixels, at least what was asked
+    RectPx art_px;         ///< what of the picture is art; the amounts count from there
+    Edges<int> border_px;  ///< width of a flat border, 0 = none
+    Edges<survey::RepeatStep> repeat;
+    std::array<double, 4> corner_px{};  ///< radii of round corners that are filled first
+    /// Boxes near the edges that the added bleed must not show again: lines of text.
+    std::vector<RectPx> text_px;
+    Edges<Mm> bleed_mm;  ///< art past the trim in the proof: whole pixels, at least what was asked;
+                         ///< 0 on an edge where nothing is to be added
     /// Trim and picture of the finished proof, in its own pixels.
     RectPx proof_trim_px;
     SizePx proof_px;

@@ -3,16 +3,16 @@
 #include "plan/judgement.h"
 
 #include <algorithm>
+#include <iterator>
 
-#include "core/card_size.h"
 #include "core/format.h"
+#include "plan/edge_judgement.h"
 
 namespace paleproof::plan {
 namespace {
 
 constexpr double budget_tolerance = 0.002;
-constexpr Mm rounding{0.1};            // a pixel or so; no cutter is that good
-constexpr double grave_misfit = 0.05;  // share of a side that would stay white or be cut away
+constexpr Mm rounding{0.1};  // a pixel or so; no cutter is that good
 
 std::optional<Finding> ink_heavy(const survey::FaceSurvey& face, const Limits& limits) {
     if (!limits.total_limit || face.ink.peak <= *limits.total_limit) {
@@ -52,59 +52,17 @@ std::optional<Finding> bleed_missing(const survey::FaceSurvey& face, const Limit
                    " are wanted, what is missing is added to the proof by continuing the edge"};
 }
 
-std::optional<Finding> art_coarse(const survey::FaceSurvey& face, const Limits& limits) {
-    const double ppi = face.place.placement.ppi.value;
-    // Half a pixel per inch is rounding of the size.
-    if (ppi + 0.5 >= limits.min_ppi) {
-        return std::nullopt;
-    }
-    return Finding{.rule = Rule::art_coarse,
-                   .severity = Severity::warning,
-                   .face = face.name,
-                   .box_px = std::nullopt,
-                   .measured = ppi,
-                   .limit = limits.min_ppi,
-                   .unit = "ppi",
-                   .message = "the art has " + fixed(ppi, 0) +
-                              " pixels per inch at printed size, at least " +
-                              fixed(limits.min_ppi, 0) + " are wanted; export it at 300"};
-}
-
-std::optional<Finding> size_off(const survey::FaceSurvey& face) {
-    const double off = face.place.shape_off;
-    if (off <= 0.0) {
-        return std::nullopt;
-    }
-    const TrimPlacement& place = face.place.placement;
-    const Mm across = from_pixels(place.trim_px.width - face.image.width, place.ppi);
-    const Mm down = from_pixels(place.trim_px.height - face.image.height, place.ppi);
-    const bool in_width = across > down;
-    return Finding{
-        .rule = Rule::size_off,
-        .severity = off > grave_misfit ? Severity::error : Severity::warning,
-        .face = face.name,
-        .box_px = std::nullopt,
-        .measured = (in_width ? across : down).value,
-        .limit = 0.0,
-        .unit = "mm",
-        .message = "the picture (" + std::to_string(face.image.width) + " x " +
-                   std::to_string(face.image.height) + " px) has not the shape of the card, " +
-                   size_text(place.trim) + ": " + millimeters(in_width ? across : down) +
-                   " are missing in " + (in_width ? "width" : "height") +
-                   "; it was kept whole and its edges continued; export it in the card's shape"};
-}
-
 }  // namespace
 
 std::vector<Finding> findings(const survey::FaceSurvey& face, const Limits& limits) {
     std::vector<Finding> result = text_findings(face.name, face.text, face.place.placement,
                                                 limits.text, limits.best_paper_contrast);
-    for (auto finding : {ink_heavy(face, limits), bleed_missing(face, limits),
-                         art_coarse(face, limits), size_off(face)}) {
+    for (auto finding : {ink_heavy(face, limits), bleed_missing(face, limits)}) {
         if (finding) {
             result.push_back(std::move(*finding));
         }
     }
+    std::ranges::move(edge_findings(face, limits), std::back_inserter(result));
     return result;
 }
 

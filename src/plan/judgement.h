@@ -16,6 +16,7 @@ namespace paleproof::plan {
 struct Limits {
     Mm bleed{3.0};  ///< art that should reach past the trim
     double min_ppi = 200.0;
+    Mm cut_wander{1.0};                 ///< how far a cut may lie off
     std::optional<double> total_limit;  ///< total coverage 0..4; none = ink is not judged
     TextLimits text;
     double best_paper_contrast = 21.0;  ///< what black on this paper reaches

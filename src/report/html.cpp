@@ -63,7 +63,7 @@ PageContext page_context(const EditionResult& edition) {
 
 std::string report_html(const EditionResult& edition) {
     const PageContext page = page_context(edition);
-    const std::array<std::pair<std::string_view, std::string>, 15> parts{{
+    const std::array<std::pair<std::string_view, std::string>, 16> parts{{
         {"policy", policy_hash(page_js_sha256)},
         {"title", escaped(edition.title.empty() ? "Untitled deck" : edition.title)},
         {"kicker", kicker(edition)},
@@ -73,6 +73,7 @@ std::string report_html(const EditionResult& edition) {
         {"face-options", face_options(edition.faces)},
         {"faces", faces_html(page)},
         {"twins", twins_html(page)},
+        {"cut", cut_html(page)},
         {"sheets", sheets_html(page)},
         {"settings", settings_html(page)},
         {"version", PALEPROOF_VERSION},

@@ -49,7 +49,7 @@ std::string_view added_word(const std::string& method) {
         {"flat", "added: border"},
         {"continue", "added: art continued"},
         {"pattern", "added: pattern in phase"},
-        {"replicate", "added: edge drawn out"},
+        {"stretch", "added: edge drawn out"},
         {"mirror", "added: mirrored"},
         {"none", "none"},
     }};

@@ -55,6 +55,7 @@ struct PageContext {
                                          const std::optional<InkUse>& proof, double full_bar);
 [[nodiscard]] std::string text_table_html(const FaceResult& face);
 [[nodiscard]] std::string twins_html(const PageContext& page);
+[[nodiscard]] std::string cut_html(const PageContext& page);
 [[nodiscard]] std::string sheets_html(const PageContext& page);
 [[nodiscard]] std::string settings_html(const PageContext& page);
 

@@ -64,6 +64,10 @@ std::string_view rule_title(Rule rule) {
             return "Art too coarse";
         case Rule::size_off:
             return "Shape does not fit the card";
+        case Rule::frame_at_trim:
+            return "Frame near the cut";
+        case Rule::border_uneven:
+            return "Border narrow or uneven";
         case Rule::face_unreadable:
             return "File not readable";
     }

@@ -117,6 +117,20 @@ Json bleed_json(const FaceResult& face) {
               {"left", text(method.left)}}}};
 }
 
+Json cut_json(const std::optional<CutResult>& cut) {
+    if (!cut) return nullptr;
+    return {{"wander_mm", number(cut->wander.value, length_digits, "wander of the cut")},
+            {"right_mm", number(cut->right.value, length_digits, "offset of the cut")},
+            {"down_mm", number(cut->down.value, length_digits, "offset of the cut")},
+            {"white_mm", number(cut->white.value, length_digits, "white beside the art")},
+            {"proof_white_mm", cut->proof_white ? number(cut->proof_white->value, length_digits,
+                                                         "white beside the proof")
+                                                : Json(nullptr)},
+            {"lost_lines", cut->lost_lines},
+            {"lopsided", number(cut->lopsided, ratio_digits, "uneven borders")},
+            {"axis", cut->lopsided_level ? "left-right" : "top-bottom"}};
+}
+
 Json face_json(const FaceResult& face, int printed) {
     Json notes = Json::array();
     for (const std::string& note : face.notes) {
@@ -140,6 +154,7 @@ Json face_json(const FaceResult& face, int printed) {
                    {"similarity", nullptr},
                    {"text", Json::array()},
                    {"bleed", nullptr},
+                   {"cut", nullptr},
                    {"findings", findings_json(face.findings)}};
     if (!face.readable) {
         return result;
@@ -165,6 +180,7 @@ Json face_json(const FaceResult& face, int printed) {
         result["text"].push_back(text_json(line));
     }
     result["bleed"] = bleed_json(face);
+    result["cut"] = cut_json(face.cut);
     return result;
 }
 

@@ -66,6 +66,8 @@ auto gravity(const CutEffect& effect) {
 
 }  // namespace
 
+bool worse(const CutEffect& a, const CutEffect& b) { return gravity(a) > gravity(b); }
+
 RectPx moved_trim(const TrimPlacement& place, const CutEffect& effect) {
     RectPx area = place.trim_px;
     area.x += static_cast<int>(std::lround(pixels(effect.right, place.ppi)));
@@ -82,7 +84,7 @@ CutSurvey cut_survey(const TrimPlacement& place, const Edges<Border>& borders,
         const double angle = 2.0 * std::numbers::pi * i / directions;
         const CutEffect effect = effect_of(place, borders, text, Mm{wander.value * std::cos(angle)},
                                            Mm{wander.value * std::sin(angle)});
-        if (gravity(effect) > gravity(result.worst)) result.worst = effect;
+        if (worse(effect, result.worst)) result.worst = effect;
     }
     return result;
 }

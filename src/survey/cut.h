@@ -38,6 +38,9 @@ struct CutSurvey {
 [[nodiscard]] CutSurvey cut_survey(const TrimPlacement& place, const Edges<Border>& borders,
                                    std::span<const TextLine> text, Mm wander);
 
+/// True when `a` does more harm: more lines lost, then wider white, then less even borders.
+[[nodiscard]] bool worse(const CutEffect& a, const CutEffect& b);
+
 /// The face as such a cut leaves it: `area` of the picture, paper where there is none.
 [[nodiscard]] Image cut_out(const Image& image, RectPx area);
 

@@ -11,10 +11,18 @@ FaceSurvey survey_face(const Face& face, const PlacementQuestion& question,
     FaceSurvey result;
     result.name = face.name;
     result.image = face.image.size();
-    result.place = placement(question);
+    PlacementQuestion asked = question;
+    asked.marks = crop_marks(face.image);
+    result.crop_marks = asked.marks.has_value();
+    result.fit = question.fit;
+    result.place = placement(asked);
     const TrimPlacement& place = result.place.placement;
     const RectPx trimmed = intersection(place.trim_px, face.image.bounds());
     result.edges = edges(face.image, trimmed, place.ppi);
+    result.borders = borders(face.image, trimmed, place.ppi);
+    result.repeats = repeats(face.image, trimmed, place.ppi);
+    result.corners = round_corners(face.image, face.mask, trimmed, place.ppi);
+    result.sharpness = sharpness(face.image, trimmed, place.ppi);
     result.ink = separation.ink(face.image, trimmed, place.ppi);
     const bool gray = face.image.encoding() != Encoding::srgb;
     TextSurvey text = finder.find(face.image, place.ppi, [&](RgbCode code) {
@@ -24,6 +32,7 @@ FaceSurvey survey_face(const Face& face, const PlacementQuestion& question,
     result.text = std::move(text.lines);
     result.text_cut = text.cut;
     result.palette = palette(face.image, trimmed, place.ppi, result.text);
+    result.cut = cut_survey(place, result.borders, result.text, question.cut_wander);
     return result;
 }
 

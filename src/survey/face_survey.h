@@ -9,9 +9,14 @@
 #include "core/deck.h"
 #include "core/ink.h"
 #include "core/text_line.h"
+#include "survey/border.h"
+#include "survey/corners.h"
+#include "survey/cut.h"
 #include "survey/edges.h"
 #include "survey/palette.h"
 #include "survey/placement.h"
+#include "survey/repeats.h"
+#include "survey/sharpness.h"
 #include "survey/text/text_finder.h"
 
 namespace paleproof::survey {
@@ -21,8 +26,16 @@ struct FaceSurvey {
     std::string name;
     SizePx image;
     PlacementAnswer place;
-    Edges<EdgeSurvey> edges;  ///< of the trimmed area
-    InkUse ink;               ///< of the trimmed area
+    Edges<EdgeSurvey> edges;    ///< of the trimmed area
+    Edges<Border> borders;      ///< of the trimmed area
+    Edges<RepeatStep> repeats;  ///< of the trimmed area, where it has no border
+    RoundCorners corners;       ///< of the trimmed area
+    Sharpness sharpness;        ///< of the trimmed area
+    bool crop_marks = false;    ///< printed ones were found, and rule the placement
+    FitMethod fit = FitMethod::keep;
+    std::optional<SizePx> scaled_from;  ///< the picture was stretched from that to the card's shape
+    CutSurvey cut;                      ///< for the wander that was asked for
+    InkUse ink;                         ///< of the trimmed area
     std::vector<TextLine> text;
     Palette palette;  ///< of the trimmed area
     bool text_cut = false;  ///< there was more text than a survey keeps

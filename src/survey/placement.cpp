@@ -45,6 +45,13 @@ bool same_shape(SizePx image, SizeMm size) {
     return shape_difference(image, size) <= std::max(shape_tolerance, one_pixel);
 }
 
+/// Within the rounding of one side to whole pixels.
+bool exact_shape(SizePx image, SizeMm size) {
+    const double across = image.width / size.width.value;
+    const double down = image.height / size.height.value;
+    return std::abs(down / across - 1.0) * image.width <= 1.0;
+}
+
 SizeMm grown(SizeMm size, Mm bleed) {
     return {size.width + 2.0 * bleed, size.height + 2.0 * bleed};
 }
@@ -153,7 +160,7 @@ std::optional<Mm> present_bleed(const PlacementQuestion& q, SizeMm trim) {
             return bleed;
         }
     }
-    if (same_shape(q.image, trim)) {
+    if (q.fit == FitMethod::keep ? same_shape(q.image, trim) : exact_shape(q.image, trim)) {
         return Mm{0.0};
     }
     std::optional<Mm> nearest;
@@ -168,10 +175,35 @@ std::optional<Mm> present_bleed(const PlacementQuestion& q, SizeMm trim) {
     return nearest;
 }
 
+/// The same question for what the crop marks enclose, set back into the picture.
+PlacementAnswer between_marks(const PlacementQuestion& q) {
+    const CropMarks& marks = *q.marks;
+    PlacementQuestion inner = q;
+    inner.marks.reset();
+    inner.image = {marks.trim.width, marks.trim.height};
+    inner.bleed = Mm{0.0};
+    PlacementAnswer answer = placement(inner);
+    TrimPlacement& place = answer.placement;
+    // The marks say where the cut is, whatever bleed the size alone would suggest.
+    place.trim_px = marks.trim;
+    place.ppi = {(marks.trim.width / inches(place.trim.width) +
+                  marks.trim.height / inches(place.trim.height)) /
+                 2.0};
+    const auto reach = [&](int count) { return from_pixels(count, place.ppi); };
+    place.bleed_present = {
+        reach(marks.trim.y - marks.art.y), reach(marks.art.right() - marks.trim.right()),
+        reach(marks.art.bottom() - marks.trim.bottom()), reach(marks.trim.x - marks.art.x)};
+    answer.art_px = marks.art;
+    answer.note += ", between the printed crop marks";
+    return answer;
+}
+
 }  // namespace
 
 PlacementAnswer placement(const PlacementQuestion& q) {
+    if (q.marks) return between_marks(q);
     PlacementAnswer answer;
+    answer.art_px = {0, 0, q.image.width, q.image.height};
     Guess guess = q.size ? Guess{turned_like(*q.size, q.image), ""} : guessed_size(q);
     if (q.size) {
         guess.note = "size " + size_text(guess.trim) + " as asked for";
@@ -186,7 +218,10 @@ PlacementAnswer placement(const PlacementQuestion& q) {
     const double down = q.image.height / inches(outer.height);
     // A picture that fits has one resolution but for rounding. One that does not is set inside the
     // trim: the direction in which it is relatively larger decides.
-    place.ppi = {bleed ? (across + down) / 2.0 : std::max(across, down)};
+    const bool covers = q.fit == FitMethod::crop;
+    place.ppi = {bleed    ? (across + down) / 2.0
+                 : covers ? std::min(across, down)
+                          : std::max(across, down)};
 
     if (bleed) {
         const auto margin_x = static_cast<int>(std::lround(across * inches(*bleed)));
@@ -194,12 +229,13 @@ PlacementAnswer placement(const PlacementQuestion& q) {
         place.trim_px = {margin_x, margin_y, q.image.width - 2 * margin_x,
                          q.image.height - 2 * margin_y};
         place.bleed_present = {*bleed, *bleed, *bleed, *bleed};
+        answer.stretch = across / down - 1.0;
         return answer;
     }
     const auto width = static_cast<int>(std::lround(pixels(guess.trim.width, place.ppi)));
     const auto height = static_cast<int>(std::lround(pixels(guess.trim.height, place.ppi)));
-    const int x = -(width - q.image.width) / 2;
-    const int y = -(height - q.image.height) / 2;
+    const int x = (q.image.width - width) / 2;
+    const int y = (q.image.height - height) / 2;
     place.trim_px = {x, y, width, height};
     const auto reach = [&](int count) { return from_pixels(count, place.ppi); };
     place.bleed_present = {reach(y), reach(q.image.width - x - width),

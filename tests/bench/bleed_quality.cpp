@@ -39,7 +39,7 @@ Image filled(const Image& card, BleedMethod method) {
 }
 
 Image inpainted(const Image& card, int flags) {
-    Image result = filled(card, BleedMethod::replicate);
+    Image result = filled(card, BleedMethod::stretch);
     cv::Mat hole(result.height(), result.width(), CV_8UC1, cv::Scalar(255));
     hole(cv::Rect(margin, margin, card.width(), card.height())) = 0;
     cv::Mat out;
@@ -112,7 +112,7 @@ int main(int argc, char** argv) {
 
     std::vector<std::pair<std::string, Method>> methods;
     for (const BleedMethod method :
-         {BleedMethod::replicate, BleedMethod::mirror, BleedMethod::carry}) {
+         {BleedMethod::stretch, BleedMethod::mirror, BleedMethod::carry}) {
         methods.emplace_back(std::string(name(method)),
                              [method](const Image& card) { return filled(card, method); });
     }

@@ -104,7 +104,8 @@ TEST_CASE("every rule is explained in docs/findings.md") {
     const std::string docs = text_of("docs/findings.md");
     for (const std::string rule : {"text-small", "text-faint", "text-at-edge", "text-lost",
                                    "gray-twins", "vision-twins", "ink-heavy", "budget-missed",
-                                   "bleed-missing", "art-coarse", "size-off", "face-unreadable"}) {
+                                   "bleed-missing", "art-coarse", "size-off", "frame-at-trim",
+                                   "border-uneven", "face-unreadable"}) {
         CHECK_MESSAGE(docs.find("## " + rule) != std::string::npos, rule);
     }
 }

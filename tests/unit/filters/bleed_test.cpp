@@ -4,6 +4,8 @@
 
 #include <doctest/doctest.h>
 
+#include <cstdlib>
+
 #include "core/error.h"
 #include "support/pictures.h"
 
@@ -47,11 +49,11 @@ Image plain_bleed(const Image& card, const Bleed& p) {
 }  // namespace
 
 TEST_CASE("bleed continues the row 10 12 14 16 18 20 as published") {
-    // check values, seam measures: replicate 20 20 20, reflect with the edge repeated 20 18 16.
+    // check values, seam measures: stretch 20 20 20, reflect with the edge repeated 20 18 16.
     Image row(6, 1, Encoding::gray);
     for (int x = 0; x < 6; ++x) row.row(0)[x] = static_cast<std::uint8_t>(10 + 2 * x);
     const Image repeated = bleed(row, {{0, 3, 0, 0}, {}});
-    const Image reflected = bleed(row, {{0, 3, 0, 0}, {replicate, mirror, replicate, replicate}});
+    const Image reflected = bleed(row, {{0, 3, 0, 0}, {stretch, mirror, stretch, stretch}});
     for (int x = 0; x < 3; ++x) {
         CHECK(repeated.row(0)[6 + x] == 20);
         CHECK(reflected.row(0)[6 + x] == 20 - 2 * x);
@@ -64,7 +66,7 @@ TEST_CASE("bleed equals the plain definition for odd sizes, methods, cuts and en
         for (int round = 0; round < 60; ++round) {
             const int w = dice.between(1, 33);
             const int h = dice.between(1, 33);
-            const auto method = [&] { return dice.next() & 1U ? mirror : replicate; };
+            const auto method = [&] { return dice.next() & 1U ? mirror : stretch; };
             const Bleed p{{dice.between(-(h - 1) / 2, 70), dice.between(-(w - 1) / 2, 40),
                            dice.between(-(h - 1) / 2, 40), dice.between(-(w - 1) / 2, 70)},
                           {method(), method(), method(), method()}};
@@ -78,7 +80,7 @@ TEST_CASE("bleed equals the plain definition for odd sizes, methods, cuts and en
 TEST_CASE("bleed of nothing gives the card back, and the card inside the bleed is untouched") {
     const Image card = test::noise(31, 17, Encoding::srgb, 3);
     CHECK(bleed(card, {}) == card);
-    const Image wide = bleed(card, {{5, 6, 7, 8}, {mirror, replicate, mirror, replicate}});
+    const Image wide = bleed(card, {{5, 6, 7, 8}, {mirror, stretch, mirror, stretch}});
     CHECK(crop(wide, {8, 5, 31, 17}) == card);
     CHECK(wide.ppi().value == 300.0);
 }
@@ -87,4 +89,32 @@ TEST_CASE("bleed refuses amounts that mean nothing") {
     const Image card(10, 10, Encoding::gray);
     CHECK_THROWS_AS((void)bleed(card, {{0, -5, 0, -5}, {}}), Error);
     CHECK_THROWS_AS((void)bleed(card, {{30'000, 0, 0, 0}, {}}), Error);
+}
+
+TEST_CASE("letters near an edge do not appear in the bleed, and the card stays as it is") {
+    for (const Encoding encoding : {Encoding::srgb, Encoding::gray, Encoding::bilevel}) {
+        Image card(120, 90, encoding, Ppi{300});
+        const std::uint8_t ground = encoding == Encoding::bilevel ? 255 : 190;
+        for (std::uint8_t& byte : card.bytes()) byte = ground;
+        for (int y = 8; y < 24; ++y) {
+            for (int x = 20; x < 100; ++x) {
+                if ((x / 4) % 2 == 0) continue;
+                for (int c = 0; c < card.channels(); ++c) card.row(y)[x * card.channels() + c] = 0;
+            }
+        }
+        for (const BleedMethod method : {carry, mirror, stretch}) {
+            filters::Bleed p{{30, 30, 30, 30}, {method, method, method, method}};
+            p.text = {{18, 5, 84, 22}};
+            const Image made = bleed(card, p);
+            for (int y = 0; y < made.height(); ++y) {
+                for (int x = 0; x < made.width(); ++x) {
+                    const bool inside = x >= 30 && x < 150 && y >= 30 && y < 120;
+                    const std::uint8_t wanted =
+                        inside ? card.row(y - 30)[(x - 30) * card.channels()] : ground;
+                    REQUIRE(std::abs(made.row(y)[x * made.channels()] - wanted) <=
+                            (inside ? 0 : 1));
+                }
+            }
+        }
+    }
 }

@@ -89,7 +89,7 @@ TEST_CASE("report.json holds what the edition holds") {
     CHECK(face["trim_mm"] == nlohmann::json({63.0, 88.0}));
     CHECK(face["ink"]["source"]["total"] == 1.65);
     CHECK(face["ink"]["saved"] == doctest::Approx(1.0 - 0.14133 / 1.65).epsilon(1e-5));
-    CHECK(face["bleed"]["method"]["bottom"] == "replicate");
+    CHECK(face["bleed"]["method"]["bottom"] == "stretch");
     CHECK(face["back"] == "Orchard back");
     CHECK(face["text"][4]["kept"] == false);
     CHECK(json["faces"][6]["readable"] == false);

@@ -62,7 +62,7 @@ FaceResult ordinary(const std::string& name, int seed) {
     for (const SampleLine& line : card.lines) {
         face.text.push_back(measured(line));
     }
-    face.bleed_method = {"mirror", "mirror", "replicate", "mirror"};
+    face.bleed_method = {"mirror", "mirror", "stretch", "mirror"};
     face.proof_file = "faces/" + name + ".png";
     SampleThumbnails pictures = sample_thumbnails(card, bleed_px, thumbnail_px);
     face.source_thumbnail = std::move(pictures.source);

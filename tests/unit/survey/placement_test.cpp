@@ -93,3 +93,49 @@ TEST_CASE("every picture gets an answer that holds together") {
         }
     }
 }
+
+TEST_CASE("fit = crop lets a picture of another shape cover the card, cut evenly") {
+    const PlacementQuestion wide{.image = {770, 1050},
+                                 .declared = {300},
+                                 .size = SizeMm{{63.5}, {88.9}},
+                                 .fit = FitMethod::crop};
+    const auto answer = placement(wide);
+    CHECK(answer.placement.trim_px == RectPx{10, 0, 750, 1050});
+    CHECK(answer.placement.bleed_present.left.value == doctest::Approx(10.0 / 300.0 * 25.4));
+    CHECK(answer.placement.bleed_present.top.value == 0.0);
+    CHECK(answer.shape_off > 0.0);
+    // 62 x 88 for 63 x 88 at ten pixels a millimeter: 88 * 62 / 63 = 86.6.
+    const auto high = placement({.image = {620, 880},
+                                 .declared = {254},
+                                 .size = SizeMm{{63}, {88}},
+                                 .fit = FitMethod::crop});
+    CHECK(high.placement.trim_px == RectPx{0, 7, 620, 866});
+}
+
+TEST_CASE("a shape that is 0.4 % off fills the card and is said; asked to crop, it is cut") {
+    PlacementQuestion question{
+        .image = {747, 1050}, .declared = {}, .size = SizeMm{{63.5}, {88.9}}};
+    const auto kept = placement(question);
+    CHECK(kept.placement.trim_px == RectPx{0, 0, 747, 1050});
+    CHECK(kept.shape_off == 0.0);
+    CHECK(kept.stretch == doctest::Approx(-0.004));
+    question.fit = FitMethod::crop;
+    CHECK(placement(question).placement.trim_px == RectPx{0, 2, 747, 1046});
+    // Rounding to whole pixels is no other shape.
+    question = {.image = {744, 1039}, .declared = {}, .size = SizeMm{{63}, {88}}};
+    question.fit = FitMethod::crop;
+    CHECK(placement(question).placement.trim_px == RectPx{0, 0, 744, 1039});
+}
+
+TEST_CASE("crop marks rule: the trim lies between them, art past it is bleed") {
+    const auto answer =
+        placement({.image = {1000, 1300},
+                   .declared = {300},
+                   .size = SizeMm{{63.5}, {88.9}},
+                   .marks = survey::CropMarks{{125, 125, 750, 1050}, {95, 125, 780, 1050}}});
+    CHECK(answer.placement.trim_px == RectPx{125, 125, 750, 1050});
+    CHECK(answer.art_px == RectPx{95, 125, 780, 1050});
+    CHECK(answer.placement.ppi.value == doctest::Approx(300.0));
+    CHECK(answer.placement.bleed_present.left.value == doctest::Approx(2.54));
+    CHECK(answer.placement.bleed_present.right.value == 0.0);
+}

@@ -1,0 +1,94 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include <fmt/core.h>
+
+#include <algorithm>
+#include <vector>
+
+#include "core/format.h"
+#include "report/html_parts.h"
+#include "report/text.h"
+
+namespace paleproof::report {
+
+namespace {
+
+struct Shown {
+    std::size_t index = 0;
+    const CutResult* cut = nullptr;
+};
+
+std::string offset_words(const CutResult& cut) {
+    const auto part = [](Mm length, const char* positive, const char* negative) {
+        const Mm size{length.value < 0.0 ? -length.value : length.value};
+        return size.value < 0.005 ? std::string()
+                                  : millimeters(size) + (length.value > 0.0 ? positive : negative);
+    };
+    const std::string across = part(cut.right, " to the right", " to the left");
+    const std::string down = part(cut.down, " down", " up");
+    return across + (across.empty() || down.empty() ? "" : ", ") + down;
+}
+
+std::string row(const PageContext& page, const Shown& shown) {
+    const CutResult& cut = *shown.cut;
+    const std::string proof_white = cut.proof_white ? millimeters(*cut.proof_white) : "&ndash;";
+    std::string lopsided = "&ndash;";
+    if (cut.lopsided > 1.005) {
+        lopsided = fmt::format("{} : 1, {}", fixed(cut.lopsided, 1),
+                               cut.lopsided_level ? "left and right" : "top and bottom");
+    }
+    return fmt::format(
+        "<tr><th scope=\"row\"><a href=\"#{}\">{}</a></th><td>{}</td><td>{}</td><td>{}</td>"
+        "<td>{}</td><td>{}</td></tr>\n",
+        face_id(shown.index), escaped(page.edition.faces[shown.index].name), offset_words(cut),
+        millimeters(cut.white), proof_white, cut.lost_lines, lopsided);
+}
+
+std::string picture(const Thumbnail& thumbnail, const std::string& words) {
+    if (thumbnail.jpeg.empty()) return "";
+    return fmt::format(
+        "<figure><img loading=\"lazy\" decoding=\"async\" width=\"{}\" height=\"{}\" alt=\"{}\" "
+        "src=\"data:image/jpeg;base64,{}\"><figcaption>{}</figcaption></figure>\n",
+        thumbnail.width, thumbnail.height, words, base64(thumbnail.jpeg), words);
+}
+
+}  // namespace
+
+std::string cut_html(const PageContext& page) {
+    std::vector<Shown> all;
+    bool simulated = false;
+    Mm wander;
+    for (std::size_t i = 0; i < page.edition.faces.size(); ++i) {
+        const auto& cut = page.edition.faces[i].cut;
+        if (!cut) continue;
+        simulated = true;
+        wander = cut->wander;
+        if (shows(*cut)) all.push_back({i, &*cut});
+    }
+    if (!simulated) return "<p>The cut was not simulated.</p>";
+    if (all.empty()) {
+        return fmt::format("<p>A cut that lies {} off, in any direction, harms no face.</p>",
+                           millimeters(wander));
+    }
+    std::string rows;
+    for (const Shown& shown : all) rows += row(page, shown);
+    std::string result = fmt::format(
+        "<p>What a cut that lies {} off does to the source, in the worst of 16 directions: "
+        "{} of {} would show it.</p>\n",
+        millimeters(wander), counted(static_cast<int>(all.size()), "face", "faces"),
+        page.edition.faces.size());
+    if (const auto& worst = page.edition.worst_cut) {
+        result += "<div class=\"cut\">" +
+                  picture(worst->source, escaped(worst->face) + ", the source, cut so") +
+                  picture(worst->proof, escaped(worst->face) + ", the proof, cut so") + "</div>\n";
+    }
+    return result +
+           "<div class=\"scroll\" role=\"group\" aria-label=\"Table of cuts\" tabindex=\"0\">"
+           "<table><thead><tr><th scope=\"col\">Face</th><th scope=\"col\">Cut off by</th>"
+           "<th scope=\"col\">White, source</th><th scope=\"col\">White, proof</th>"
+           "<th scope=\"col\">Lines of text cut</th><th scope=\"col\">Borders</th></tr></thead>"
+           "<tbody>\n" +
+           rows + "</tbody></table></div>\n";
+}
+
+}  // namespace paleproof::report
