@@ -18,6 +18,10 @@
 
 #include "bleed_art.h"
 #include "filters/bleed.h"
+#include "plan/face_plan.h"
+#include "support/likeness.h"
+#include "survey/border.h"
+#include "survey/repeats.h"
 
 namespace {
 
@@ -36,6 +40,25 @@ cv::Mat view(const Image& image) {
 Image filled(const Image& card, BleedMethod method) {
     return filters::bleed(card,
                           {{margin, margin, margin, margin}, {method, method, method, method}});
+}
+
+/// What the tool does: the methods follow from the survey of the edges, whose time counts.
+Image automatic(const Image& card) {
+    survey::FaceSurvey face;
+    face.image = card.size();
+    face.place = survey::placement({.image = card.size(), .declared = Ppi{300}});
+    face.borders = survey::borders(card, card.bounds(), Ppi{300});
+    face.repeats = survey::repeats(card, card.bounds(), Ppi{300});
+    const plan::FacePlan plan =
+        plan::face_plans({&face, 1}, {.bleed = from_pixels(margin, Ppi{300})}).front();
+    const auto step = [](const survey::RepeatStep& repeat) {
+        return filters::Repeat{repeat.along, repeat.inward};
+    };
+    return filters::bleed(card, {.amount = {margin, margin, margin, margin},
+                                 .method = plan.bleed_method,
+                                 .border = plan.border_px,
+                                 .repeat = {step(plan.repeat.top), step(plan.repeat.right),
+                                            step(plan.repeat.bottom), step(plan.repeat.left)}});
 }
 
 Image inpainted(const Image& card, int flags) {
@@ -59,10 +82,8 @@ double mean_square(const cv::Mat& values, const cv::Mat& mask) {
     return (mean[0] + mean[1] + mean[2]) / 3.0;
 }
 
-/// PSNR as defined in check values, section 12.
 double psnr(const cv::Mat& a, const cv::Mat& b, const cv::Mat& mask) {
-    const double error = std::max(mean_square(a - b, mask), 0.01);
-    return 10.0 * std::log10(255.0 * 255.0 / error);
+    return test::psnr_of_error(mean_square(a - b, mask));
 }
 
 /// Energy of what a Gaussian of sigma 2 px takes away.
@@ -101,6 +122,34 @@ struct Scores {
     int count = 0, drawn = 0;
 };
 
+/// Prints each target with what was measured for the tool's own choice. Time is told, but decides
+/// nothing: other programs run on the same machine.
+bool targets_met(const std::vector<Scores>& scores) {
+    const Scores& stretch = scores[0];
+    const Scores& mirror = scores[1];
+    const Scores& ours = scores[3];
+    const auto mean = [](const Scores& score) { return score.psnr_sum / score.count; };
+    bool all = true;
+    fmt::print("\n| target | wanted | measured | |\n| --- | --- | ---: | --- |\n");
+    const auto line = [&](const char* what, const char* wanted, double measured, bool met) {
+        fmt::print("| {} | {} | {:.3f} | {} |\n", what, wanted, measured, met ? "met" : "MISSED");
+        return met;
+    };
+    const double over_mirror = mean(ours) - mean(mirror);
+    const double over_stretch = mean(ours) - mean(stretch);
+    all &= line("PSNR over mirror, dB", ">= 2.2", over_mirror, over_mirror >= 2.2);
+    all &= line("PSNR over stretch, dB", ">= 0.2", over_stretch, over_stretch >= 0.2);
+    const double texture_off = median(ours.log_texture);
+    all &= line("texture energy, median of abs. log ratio", "<= 0.12", texture_off,
+                texture_off <= 0.12);
+    const double seam_off = median(ours.seam_ratio);
+    all &= line("step across the trim over the true one, median", "<= 1.15", seam_off,
+                seam_off <= 1.15);
+    line("ms a face, median, survey of its edges included", "<= 12", median(ours.ms),
+         median(ours.ms) <= 12.0);
+    return all;
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
@@ -116,6 +165,7 @@ int main(int argc, char** argv) {
         methods.emplace_back(std::string(name(method)),
                              [method](const Image& card) { return filled(card, method); });
     }
+    methods.emplace_back("automatic", automatic);
     if (!quick) {
         methods.emplace_back("inpaint, Telea",
                              [](const Image& card) { return inpainted(card, cv::INPAINT_TELEA); });
@@ -136,7 +186,7 @@ int main(int argc, char** argv) {
             // Best of three: other programs on the machine only ever add time.
             Image made;
             double spent = 1e9;
-            for (int round = 0; round < (m < 3 ? 3 : 1); ++round) {
+            for (int round = 0; round < (m < 4 ? 3 : 1); ++round) {
                 const auto begin = std::chrono::steady_clock::now();
                 made = methods[m].second(card);
                 spent = std::min(spent, std::chrono::duration<double, std::milli>(
@@ -154,9 +204,9 @@ int main(int argc, char** argv) {
                 score.psnr_drawn += decibel;
                 ++score.drawn;
             }
-            // Amplitude, the root of the energy; pictures without texture say nothing.
+            // The constant keeps pictures without texture from deciding anything.
             const double log_ratio =
-                0.5 * std::log((texture(values, mask) + 0.01) / (true_texture + 0.01));
+                std::log((texture(values, mask) + 0.05) / (true_texture + 0.05));
             score.log_texture.push_back(std::abs(log_ratio));
             score.shift_texture.push_back(log_ratio);
             if (true_seam > 0.25) score.seam_ratio.push_back(seam(values) / true_seam);
@@ -182,5 +232,5 @@ int main(int argc, char** argv) {
                    std::exp(median(score.shift_texture)), median(score.log_texture),
                    median(score.seam_ratio), median(score.ms));
     }
-    return 0;
+    return targets_met(scores) && art.size() >= 60 ? 0 : 1;
 }
