@@ -53,7 +53,9 @@ TEST_CASE("a border under three times the wander of the cut is narrow, one of 3 
     survey::FaceSurvey face = good_face();
     face.borders = {border(30), border(30), border(30), border(30)};
     CHECK(plan::edge_findings(face, {}).empty());
-    CHECK(found(plan::edge_findings(face, {.cut_wander = Mm{1.5}}), Rule::border_uneven));
+    plan::Limits wide;
+    wide.cut_wander = Mm{1.5};
+    CHECK(found(plan::edge_findings(face, wide), Rule::border_uneven));
     face.borders.bottom = border(18);
     const auto findings = plan::edge_findings(face, {});
     const Finding* finding = found(findings, Rule::border_uneven);
