@@ -24,11 +24,10 @@ TEST_CASE("fit gives the size that was asked for, and a card of that size back")
 }
 
 TEST_CASE("fit of a flat card is flat, of 1-bit art 1-bit, and halving averages") {
-    for (const std::uint8_t byte : fit(test::flat(62, 88, 93), {63, 88}).bytes()) {
-        CHECK(byte == 93);
-    }
-    for (const std::uint8_t byte : fit(test::noise(40, 40, Encoding::bilevel, 1), {51, 39}).bytes())
-        CHECK((byte == 0 || byte == 255));
+    const Image flat = fit(test::flat(62, 88, 93), {63, 88});
+    for (const std::uint8_t byte : flat.bytes()) CHECK(byte == 93);
+    const Image drawn = fit(test::noise(40, 40, Encoding::bilevel, 1), {51, 39});
+    for (const std::uint8_t byte : drawn.bytes()) CHECK((byte == 0 || byte == 255));
     Image four(2, 2, Encoding::gray);
     four.row(0)[0] = 10;
     four.row(0)[1] = 20;

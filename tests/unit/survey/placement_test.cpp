@@ -95,13 +95,13 @@ TEST_CASE("every picture gets an answer that holds together") {
 }
 
 TEST_CASE("fit = crop lets a picture of another shape cover the card, cut evenly") {
-    const PlacementQuestion wide{.image = {770, 1050},
+    const PlacementQuestion wide{.image = {790, 1050},
                                  .declared = {300},
                                  .size = SizeMm{{63.5}, {88.9}},
                                  .fit = FitMethod::crop};
     const auto answer = placement(wide);
-    CHECK(answer.placement.trim_px == RectPx{10, 0, 750, 1050});
-    CHECK(answer.placement.bleed_present.left.value == doctest::Approx(10.0 / 300.0 * 25.4));
+    CHECK(answer.placement.trim_px == RectPx{20, 0, 750, 1050});
+    CHECK(answer.placement.bleed_present.left.value == doctest::Approx(20.0 / 300.0 * 25.4));
     CHECK(answer.placement.bleed_present.top.value == 0.0);
     CHECK(answer.shape_off > 0.0);
     // 62 x 88 for 63 x 88 at ten pixels a millimeter: 88 * 62 / 63 = 86.6.
