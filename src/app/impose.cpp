@@ -51,6 +51,26 @@ std::vector<sheet::Card> cards_of(const EditionRecord& record, const PrintedFace
     return cards;
 }
 
+/// The pages with their faces by name; the guides and texts are left to the PDF.
+std::vector<SheetDrawing> drawings(const sheet::Imposition& imposed, const PrintedFaces& printed) {
+    std::vector<SheetDrawing> result;
+    for (const sheet::SheetPage& page : imposed.pages) {
+        SheetDrawing drawing{.size = page.size, .side = "", .sheet = page.sheet, .places = {}};
+        if (page.side != sheet::Side::both) {
+            drawing.side = page.side == sheet::Side::front ? "front" : "back";
+        }
+        for (const sheet::Place& place : page.places) {
+            drawing.places.push_back({.face = printed.pages[place.face].name,
+                                      .x = place.trim.x,
+                                      .y = place.trim.y,
+                                      .trim = {place.trim.width, place.trim.height},
+                                      .turn = place.turn});
+        }
+        result.push_back(std::move(drawing));
+    }
+    return result;
+}
+
 }  // namespace
 
 void write_pages(const EditionRecord& record, const ProofSource& proofs, const FilePlace& place) {
@@ -78,7 +98,8 @@ std::vector<SheetResult> write_sheets(const EditionRecord& record, const Job& jo
                            .cards = imposed.cards,
                            .unused = imposed.unused,
                            .columns = imposed.groups.front().grid.columns,
-                           .rows = imposed.groups.front().grid.rows};
+                           .rows = imposed.groups.front().grid.rows,
+                           .drawn = drawings(imposed, printed)};
         if (std::ranges::find(results, result.file, &SheetResult::file) != results.end()) continue;
         sheet::write_sheets_pdf(place(result.file), imposed, printed.pages,
                                 source_of(printed, proofs), pdf_options(record));

@@ -167,7 +167,11 @@ MadeEdition make(const Job& job, const Progress& progress) {
     made.report_json = report::report_json(made.result);
     out.write("report.json", made.report_json);
     out.write("ink.csv", report::ink_csv(made.result));
-    out.write("report.html", report::report_html(made.result));
+    const report::ReportPage page = report::report_page(made.result);
+    for (const report::ReportPicture& picture : page.pictures) {
+        out.write(picture.name, picture.jpeg);
+    }
+    out.write("report.html", page.html);
     record.files = out.names();
     record.files.emplace_back("edition.json");
     out.write("edition.json", record_json(record));

@@ -7,6 +7,7 @@
 #include "app/content_hash.h"
 #include "app/face_pixels.h"
 #include "app/face_work.h"
+#include "app/heat.h"
 #include "app/parallel.h"
 #include "app/proof_check.h"
 #include "codec/pack.h"
@@ -17,7 +18,7 @@
 namespace paleproof::app {
 namespace {
 
-constexpr int thumbnail_width = 360;
+constexpr int thumbnail_width = 320;
 
 /// The pixels that the first pass kept, or the file read once more.
 Face taken_pixels(FaceWork& work, const DeckFace& entry, const Job& job, MemoryBudget& memory) {
@@ -54,6 +55,9 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
     FaceResult& result = work.result;
     const plan::FacePlan& plan = work.plan;
 
+    face.image.set_ppi(result.placement.ppi);
+    result.source_heat = heat_of(face.image, separation);
+    result.source_heat.frame = result.source_thumbnail.frame;
     if (work.worst_cut) {
         work.worst_cut->source =
             picture_of_cut(face.image, result.placement, work.survey->cut.worst);
@@ -74,6 +78,8 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
         std::string(name(plan.bleed_method.bottom)), std::string(name(plan.bleed_method.left))};
     result.proof_thumbnail = codec::thumbnail(proof.picture, thumbnail_width);
     result.proof_thumbnail.frame = proof.extent;
+    result.proof_heat = heat_of(proof.picture, separation);
+    result.proof_heat.frame = proof.extent;
 
     result.proof_file = "faces/" + entry.name + ".png";
     PackedImage packed = codec::packed(proof.picture);

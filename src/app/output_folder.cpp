@@ -46,7 +46,10 @@ OutputFolder::~OutputFolder() {
 fs::path OutputFolder::staged(const std::string& name) {
     const std::scoped_lock lock(guard_);
     if (std::ranges::find(names_, name) == names_.end()) names_.push_back(name);
-    return staging_ / name;
+    const fs::path path = staging_ / name;
+    std::error_code fault;  // told when the file is written
+    fs::create_directories(path.parent_path(), fault);
+    return path;
 }
 
 void OutputFolder::write(const std::string& name, std::string_view content) {
@@ -73,6 +76,7 @@ void OutputFolder::commit(const std::vector<std::string>& outdated) {
                                   [](const std::string& name) { return name != record_name; });
     for (const std::string& name : order) {
         std::error_code fault;
+        fs::create_directories((folder_ / name).parent_path(), fault);
         fs::rename(staging_ / name, folder_ / name, fault);
         if (fault) {
             throw Error(ErrorKind::file, (folder_ / name).string(),
@@ -82,7 +86,10 @@ void OutputFolder::commit(const std::vector<std::string>& outdated) {
     for (const std::string& name : outdated) {
         if (stays_inside(name) && std::ranges::find(names_, name) == names_.end()) {
             std::error_code ignored;
-            fs::remove(folder_ / name, ignored);
+            const fs::path path = folder_ / name;
+            fs::remove(path, ignored);
+            // A folder that only the old edition needed goes with its last file.
+            if (path.parent_path() != folder_) fs::remove(path.parent_path(), ignored);
         }
     }
 }

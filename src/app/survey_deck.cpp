@@ -13,7 +13,7 @@
 namespace paleproof::app {
 namespace {
 
-constexpr int thumbnail_width = 360;
+constexpr int thumbnail_width = 320;
 
 std::string relative_source(const std::filesystem::path& file, const Job& job) {
     std::error_code fault;

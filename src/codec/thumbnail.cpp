@@ -99,7 +99,7 @@ Thumbnail thumbnail(const Image& image, int max_width) {
                     "expected a picture and a width of at least 1, found " +
                         std::to_string(image.width()) + " and " + std::to_string(max_width));
     }
-    constexpr int quality = 82;
+    constexpr int quality = 76;
     SizePx size = image.size();
     if (size.width > max_width) {
         const std::int64_t height =

@@ -7,7 +7,7 @@
 
 namespace paleproof::codec {
 
-/// A small JPEG (quality 82) for the report, at most `max_width` pixels wide, aspect kept; never
+/// A small JPEG (quality 76) for the report, at most `max_width` pixels wide, aspect kept; never
 /// enlarged. Gray and bilevel pictures give a gray JPEG.
 ///
 /// Each pixel is the mean of the area that it covers, on sRGB-encoded values: fine black text gets

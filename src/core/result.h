@@ -67,6 +67,10 @@ struct FaceResult {
     std::string proof_file;  ///< "faces/NAME.png", "" for `check`
     Thumbnail source_thumbnail;
     Thumbnail proof_thumbnail;
+    /// Total coverage as a gray picture: one pixel a patch of about 1 mm, code 0 = no ink, 255 =
+    /// all four inks in full (4.0). Their frames are those of the thumbnails.
+    Thumbnail source_heat;
+    Thumbnail proof_heat;
 };
 
 /// The face that a wandering cut harms most, cut so.
@@ -85,6 +89,22 @@ struct Twin {
     double limit = 0.0;
 };
 
+/// A face on a page of a sheet, for the report's drawing of it.
+struct SheetPlace {
+    std::string face;  ///< its name
+    Mm x, y;           ///< its trim's top left on the page, from that of the page
+    SizeMm trim;       ///< as it lies there
+    int turn = 0;      ///< quarter turns, clockwise, 0..3
+};
+
+/// One page of the sheets, as the report draws it.
+struct SheetDrawing {
+    SizeMm size;
+    std::string side;  ///< "front", "back"; "" for both (a sheet to fold)
+    int sheet = 1;     ///< number of the paper sheet, from 1
+    std::vector<SheetPlace> places;
+};
+
 struct SheetResult {
     std::string paper;  ///< "Letter"
     std::string file;   ///< "sheets-letter.pdf"
@@ -93,6 +113,7 @@ struct SheetResult {
     int unused = 0;  ///< places left empty on the last sheets
     int columns = 0;
     int rows = 0;
+    std::vector<SheetDrawing> drawn;  ///< in printing order
 };
 
 /// What the ink of all printed sides costs, estimated from the prices and rated yields of the

@@ -53,17 +53,39 @@ std::string face_options(const std::vector<FaceResult>& faces) {
 }  // namespace
 
 PageContext page_context(const EditionResult& edition) {
-    PageContext page{
-        edition, deck_sums(edition), printed_sides(edition.faces), {}, full_bar(edition.faces)};
+    PageContext page{.edition = edition,
+                     .sums = deck_sums(edition),
+                     .printed = printed_sides(edition.faces),
+                     .faces = {},
+                     .full_bar = full_bar(edition.faces),
+                     .beside = nullptr};
     for (std::size_t i = 0; i < edition.faces.size(); ++i) {
         page.faces.emplace(edition.faces[i].name, i);
     }
     return page;
 }
 
-std::string report_html(const EditionResult& edition) {
-    const PageContext page = page_context(edition);
-    const std::array<std::pair<std::string_view, std::string>, 16> parts{{
+namespace {
+
+/// Bytes of all pictures that the page shows.
+std::size_t weight_of_pictures(const EditionResult& edition) {
+    std::size_t sum = 0;
+    for (const FaceResult& face : edition.faces) {
+        for (const Thumbnail* picture :
+             {&face.source_thumbnail, &face.proof_thumbnail, &face.source_heat, &face.proof_heat}) {
+            sum += picture->jpeg.size();
+        }
+    }
+    if (edition.worst_cut) {
+        sum += edition.worst_cut->source.jpeg.size() + edition.worst_cut->proof.jpeg.size();
+    }
+    return sum;
+}
+
+std::string page_of(const PageContext& page) {
+    const EditionResult& edition = page.edition;
+    const std::array<std::pair<std::string_view, std::string>, 18> parts{{
+        {"pictures", page.beside == nullptr ? "data:" : "data: 'self' file:"},
         {"policy", policy_hash(page_js_sha256)},
         {"title", escaped(edition.title.empty() ? "Untitled deck" : edition.title)},
         {"kicker", kicker(edition)},
@@ -72,6 +94,7 @@ std::string report_html(const EditionResult& edition) {
         {"worklist", worklist_html(page)},
         {"face-options", face_options(edition.faces)},
         {"faces", faces_html(page)},
+        {"ink", ink_html(page)},
         {"twins", twins_html(page)},
         {"cut", cut_html(page)},
         {"sheets", sheets_html(page)},
@@ -100,6 +123,20 @@ std::string report_html(const EditionResult& edition) {
         }
         rest.remove_prefix(close + 2);
     }
+}
+
+}  // namespace
+
+std::string report_html(const EditionResult& edition) { return page_of(page_context(edition)); }
+
+ReportPage report_page(const EditionResult& edition) {
+    // In base64 pictures grow by a third; the rest of a page of 54 faces is about 1.1 MB.
+    constexpr std::size_t most_inside = 3'600'000;
+    ReportPage result;
+    PageContext page = page_context(edition);
+    if (weight_of_pictures(edition) > most_inside) page.beside = &result.pictures;
+    result.html = page_of(page);
+    return result;
 }
 
 }  // namespace paleproof::report

@@ -3,10 +3,28 @@
 #pragma once
 
 #include <string>
+#include <vector>
 
 #include "core/result.h"
 
 namespace paleproof::report {
+
+/// A file that belongs to the report.
+struct ReportPicture {
+    std::string name;  ///< "report-pictures/face-1-source.jpg"
+    std::string jpeg;
+};
+
+/// The page, and what lies beside it.
+struct ReportPage {
+    std::string html;
+    std::vector<ReportPicture> pictures;  ///< empty when the page holds them itself
+};
+
+/// As report_html; when its pictures would make the page larger than about 6 MB they lie in a
+/// folder beside it instead, and a browser reads them as they are scrolled to. The page may then
+/// ask for these pictures, and still for nothing else.
+[[nodiscard]] ReportPage report_page(const EditionResult& edition);
 
 /// report.html: one page that shows the edition to the person who designs the deck.
 ///

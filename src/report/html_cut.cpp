@@ -44,12 +44,13 @@ std::string row(const PageContext& page, const Shown& shown) {
         millimeters(cut.white), proof_white, cut.lost_lines, lopsided);
 }
 
-std::string picture(const Thumbnail& thumbnail, const std::string& words) {
+std::string picture(const PageContext& page, const Thumbnail& thumbnail, const std::string& stem,
+                    const std::string& words) {
     if (thumbnail.jpeg.empty()) return "";
     return fmt::format(
         "<figure><img loading=\"lazy\" decoding=\"async\" width=\"{}\" height=\"{}\" alt=\"{}\" "
-        "src=\"data:image/jpeg;base64,{}\"><figcaption>{}</figcaption></figure>\n",
-        thumbnail.width, thumbnail.height, words, base64(thumbnail.jpeg), words);
+        "src=\"{}\"><figcaption>{}</figcaption></figure>\n",
+        thumbnail.width, thumbnail.height, words, address_of(page, thumbnail, stem), words);
 }
 
 }  // namespace
@@ -78,9 +79,12 @@ std::string cut_html(const PageContext& page) {
         millimeters(wander), counted(static_cast<int>(all.size()), "face", "faces"),
         page.edition.faces.size());
     if (const auto& worst = page.edition.worst_cut) {
-        result += "<div class=\"cut\">" +
-                  picture(worst->source, escaped(worst->face) + ", the source, cut so") +
-                  picture(worst->proof, escaped(worst->face) + ", the proof, cut so") + "</div>\n";
+        result +=
+            "<div class=\"cut\">" +
+            picture(page, worst->source, "cut-source",
+                    escaped(worst->face) + ", the source, cut so") +
+            picture(page, worst->proof, "cut-proof", escaped(worst->face) + ", the proof, cut so") +
+            "</div>\n";
     }
     return result +
            "<div class=\"scroll\" role=\"group\" aria-label=\"Table of cuts\" tabindex=\"0\">"

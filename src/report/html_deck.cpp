@@ -65,10 +65,6 @@ std::string sheets_figure(const std::vector<SheetResult>& sheets) {
     return papers;
 }
 
-std::string money(const DeckCost& cost, double amount) {
-    return fmt::format("{} {}", fixed(amount, 2), escaped(cost.currency));
-}
-
 /// Two columns a face, in the order of the deck: what the source takes, and the proof.
 std::string ink_chart(const PageContext& page) {
     constexpr double height = 100.0;
@@ -158,29 +154,6 @@ std::string twins_html(const PageContext& page) {
     return "<p>Each color is shown as it is and, beside it, by its lightness alone.</p>\n"
            "<ul class=\"twins\">\n" +
            items + "</ul>\n";
-}
-
-std::string sheets_html(const PageContext& page) {
-    if (page.edition.sheets.empty()) {
-        return "<p>No sheets were made.</p>";
-    }
-    std::string rows;
-    for (const SheetResult& sheet : page.edition.sheets) {
-        rows += fmt::format(
-            "<tr><th scope=\"row\">{}</th><td>{}</td><td>{} &times; {}</td><td>{}</td><td>{}</td>"
-            "<td><a href=\"{}\">{}</a></td></tr>\n",
-            escaped(sheet.paper), sheet.pages, sheet.columns, sheet.rows, sheet.cards, sheet.unused,
-            file_url(sheet.file), escaped(sheet.file));
-    }
-    return "<div class=\"scroll\" role=\"group\" aria-label=\"Table of sheets\" tabindex=\"0\">"
-           "<table><thead><tr><th scope=\"col\">Paper</th><th scope=\"col\">Pages</th>"
-           "<th scope=\"col\">Grid</th><th scope=\"col\">Cards</th>"
-           "<th scope=\"col\">Places left empty</th><th scope=\"col\">File</th></tr></thead>"
-           "<tbody>\n" +
-           rows +
-           "</tbody></table></div>\n<p>Print at 100 %, not \"fit to page\", and hold a ruler to "
-           "the "
-           "scale bar before cutting.</p>\n";
 }
 
 std::string settings_html(const PageContext& page) {

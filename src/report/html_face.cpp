@@ -126,7 +126,7 @@ std::string face_html(const PageContext& page, std::size_t index) {
 </article>
 )",
         id, face.findings.empty() ? "" : " data-findings", escaped(face.name),
-        size_line(page, index), pictures_html(face), facts, findings_list(face),
+        size_line(page, index), pictures_html(page, index), facts, findings_list(face),
         text_table_html(face), more);
 }
 

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "report/deck_sums.h"
+#include "report/html.h"
 
 namespace paleproof::report {
 
@@ -17,10 +18,15 @@ namespace paleproof::report {
 struct PageContext {
     const EditionResult& edition;
     DeckSums sums;
-    std::vector<int> printed;                  ///< printed_sides of the faces
-    std::map<std::string, std::size_t> faces;  ///< index of a face by its name
-    double full_bar = 1.0;                     ///< total coverage that fills an ink bar
+    std::vector<int> printed;                      ///< printed_sides of the faces
+    std::map<std::string, std::size_t> faces;      ///< index of a face by its name
+    double full_bar = 1.0;                         ///< total coverage that fills an ink bar
+    std::vector<ReportPicture>* beside = nullptr;  ///< takes the pictures; null = inside the page
 };
+
+/// The address of a picture for an attribute: its bytes, or its file, which is put beside the page.
+[[nodiscard]] std::string address_of(const PageContext& page, const Thumbnail& thumbnail,
+                                     const std::string& stem);
 
 [[nodiscard]] PageContext page_context(const EditionResult& edition);
 
@@ -33,6 +39,8 @@ struct PageContext {
 [[nodiscard]] std::string severity_mark(Severity severity, int count);
 /// The findings of a face in the order they are numbered on the page: severity first.
 [[nodiscard]] std::vector<const Finding*> numbered_findings(const FaceResult& face);
+/// "1.20 EUR"
+[[nodiscard]] std::string money(const DeckCost& cost, double amount);
 /// "1 error", "3 errors".
 [[nodiscard]] std::string counted(int count, std::string_view one, std::string_view many);
 /// "0.9 mm, limit 1.2 mm"; empty for a finding without a unit.
@@ -50,7 +58,8 @@ struct PageContext {
 [[nodiscard]] std::string worklist_html(const PageContext& page);
 [[nodiscard]] std::string faces_html(const PageContext& page);
 [[nodiscard]] std::string face_html(const PageContext& page, std::size_t index);
-[[nodiscard]] std::string pictures_html(const FaceResult& face);
+[[nodiscard]] std::string pictures_html(const PageContext& page, std::size_t index);
+[[nodiscard]] std::string ink_html(const PageContext& page);
 [[nodiscard]] std::string ink_table_html(const std::optional<InkUse>& source,
                                          const std::optional<InkUse>& proof, double full_bar);
 [[nodiscard]] std::string text_table_html(const FaceResult& face);

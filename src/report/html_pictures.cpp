@@ -30,12 +30,13 @@ std::string share_of(double part, double whole) {
     return fixed(whole > 0.0 ? part / whole * 100.0 : 0.0, 3) + "%";
 }
 
-std::string image(const Thumbnail& thumbnail, RectPx frame, RectPx stage, const std::string& alt) {
+std::string image(std::string_view kind, const Thumbnail& thumbnail, const std::string& address,
+                  RectPx frame, RectPx stage, const std::string& alt) {
     return fmt::format(
-        R"(<img class="art" loading="lazy" decoding="async" width="{}" height="{}" alt="{}" style="left:{};top:{};width:{};height:{}" src="data:image/jpeg;base64,{}">)",
-        thumbnail.width, thumbnail.height, alt, share_of(frame.x - stage.x, stage.width),
+        R"(<img class="{}" loading="lazy" decoding="async" width="{}" height="{}" alt="{}" style="left:{};top:{};width:{};height:{}" src="{}">)",
+        kind, thumbnail.width, thumbnail.height, alt, share_of(frame.x - stage.x, stage.width),
         share_of(frame.y - stage.y, stage.height), share_of(frame.width, stage.width),
-        share_of(frame.height, stage.height), base64(thumbnail.jpeg));
+        share_of(frame.height, stage.height), address);
 }
 
 /// Drawn twice, light under dark, so that it shows on any art.
@@ -105,7 +106,16 @@ std::string view(std::string_view kind, std::string_view caption, const std::str
 
 }  // namespace
 
-std::string pictures_html(const FaceResult& face) {
+std::string address_of(const PageContext& page, const Thumbnail& thumbnail,
+                       const std::string& stem) {
+    if (page.beside == nullptr) return "data:image/jpeg;base64," + base64(thumbnail.jpeg);
+    const std::string name = "report-pictures/" + stem + ".jpg";
+    page.beside->push_back({name, thumbnail.jpeg});
+    return "./" + name;
+}
+
+std::string pictures_html(const PageContext& page, std::size_t index) {
+    const FaceResult& face = page.edition.faces[index];
     const bool has_source = !face.source_thumbnail.jpeg.empty();
     const bool has_proof = !face.proof_thumbnail.jpeg.empty();
     if (!has_source && !has_proof) {
@@ -119,23 +129,44 @@ std::string pictures_html(const FaceResult& face) {
     }
     const double ppi = face.placement.ppi.value;
     const double width_mm = ppi > 0.0 ? stage.width / ppi * mm_per_inch : 0.0;
+    const auto pictures = [&](std::string_view side, const Thumbnail& art, const Thumbnail& heat,
+                              RectPx frame, const std::string& alt) {
+        const std::string stem = fmt::format("{}-{}", face_id(index), side);
+        std::string result = image("art", art, address_of(page, art, stem), frame, stage, alt);
+        if (!heat.jpeg.empty()) {
+            result += image("heat", heat, address_of(page, heat, stem + "-ink"), frame, stage,
+                            fmt::format("Ink of the {} of {}", side, escaped(face.name)));
+        }
+        return result;
+    };
+    const std::string drawn_name = escaped(face.name);
     std::string views;
     if (has_source) {
-        views += view(
-            "source", "Source",
-            image(face.source_thumbnail, source_frame, stage, "Source of " + escaped(face.name)) +
-                drawing(face, stage, true) + tags(face, stage));
+        views += view("source", "Source",
+                      pictures("source", face.source_thumbnail, face.source_heat, source_frame,
+                               "Source of " + drawn_name) +
+                          drawing(face, stage, true) + tags(face, stage));
     }
     if (has_proof) {
-        views +=
-            view("proof", "Proof",
-                 image(face.proof_thumbnail, proof_frame, stage, "Proof of " + escaped(face.name)) +
-                     drawing(face, stage, false));
+        views += view("proof", "Proof",
+                      pictures("proof", face.proof_thumbnail, face.proof_heat, proof_frame,
+                               "Proof of " + drawn_name) +
+                          drawing(face, stage, false));
+    }
+    // Where the pictures lie in a card that is cut out: the sheets are drawn with them.
+    const RectPx trim = face.placement.trim_px;
+    const RectPx shown = has_proof ? proof_frame : source_frame;
+    std::string on_card;
+    if (!trim.empty()) {
+        on_card =
+            fmt::format(R"( data-on-card="{} {} {} {}")", share_of(shown.x - trim.x, trim.width),
+                        share_of(shown.y - trim.y, trim.height), share_of(shown.width, trim.width),
+                        share_of(shown.height, trim.height));
     }
     return fmt::format(
-        R"(<div class="pictures{}" style="--ratio:{}/{};--width-mm:{}" data-name="{}">{}</div>)",
+        R"(<div class="pictures{}" style="--ratio:{}/{};--width-mm:{}" data-name="{}"{}>{}</div>)",
         has_source && has_proof ? " pair" : "", stage.width, stage.height, fixed(width_mm, 2),
-        escaped(face.name), views);
+        drawn_name, on_card, views);
 }
 
 }  // namespace paleproof::report

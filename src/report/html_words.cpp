@@ -104,6 +104,10 @@ std::vector<const Finding*> numbered_findings(const FaceResult& face) {
     return result;
 }
 
+std::string money(const DeckCost& cost, double amount) {
+    return fmt::format("{} {}", fixed(amount, 2), escaped(cost.currency));
+}
+
 std::string counted(int count, std::string_view one, std::string_view many) {
     return fmt::format("{} {}", count, count == 1 ? one : many);
 }

@@ -114,8 +114,11 @@
       addSliders();
     }
     root.classList.toggle("slider", chosen("compare") === "slider");
-    for (const kind of ["gray", "protan", "deutan", "tritan"]) {
-      root.classList.toggle(`see-${kind}`, chosen("see") === kind);
+    const seen = chosen("see");
+    one(".vision-note").hidden = !["protan", "deutan", "tritan"].includes(seen);
+    one(".ink-scale").hidden = seen !== "ink";
+    for (const kind of ["gray", "protan", "deutan", "tritan", "ink"]) {
+      root.classList.toggle(`see-${kind}`, seen === kind);
     }
     const trueSize = chosen("size") === "true";
     root.classList.toggle("true-size", trueSize);
@@ -178,6 +181,35 @@
     }
   });
 
+  // The sheets borrow the pictures of the faces, when they come into sight.
+  function fill(paper) {
+    for (const place of all("[data-face]", paper)) {
+      const pictures = one(".pictures", document.getElementById(place.dataset.face));
+      const art = pictures && (one(".proof .art", pictures) || one(".art", pictures));
+      if (!art || !pictures.dataset.onCard) {
+        continue;
+      }
+      const [left, top, width, height] = pictures.dataset.onCard.split(" ");
+      const image = new Image();
+      image.alt = "";
+      Object.assign(image.style, { left, top, width, height });
+      image.src = art.src;
+      place.append(image);
+    }
+  }
+  const sheets = new IntersectionObserver(
+    (entries) => {
+      for (const { isIntersecting, target } of entries) {
+        if (isIntersecting) {
+          sheets.unobserve(target);
+          fill(target);
+        }
+      }
+    },
+    { rootMargin: "300px" },
+  );
+  all(".paper").forEach((paper) => sheets.observe(paper));
+
   // A remark that is pointed at shows its number on the picture.
   function point(event, on) {
     const remark = event.target.closest(".face-findings li");
@@ -204,6 +236,12 @@
     root.classList.remove("slider", "true-size");
     all("img[loading]").forEach((image) => {
       image.loading = "eager";
+    });
+    all("details[open] .paper").forEach((paper) => {
+      if (!one("img", paper)) {
+        sheets.unobserve(paper);
+        fill(paper);
+      }
     });
   });
   addEventListener("afterprint", () => {

@@ -5,8 +5,11 @@
 #include <doctest/doctest.h>
 
 #include <nlohmann/json.hpp>
+#include <set>
+#include <sstream>
 #include <string>
 
+#include "color/vision.h"
 #include "unit/report/outside.h"
 #include "unit/report/sample_edition.h"
 
@@ -156,7 +159,7 @@ TEST_CASE("the page says what the edition holds") {
         CAPTURE(words);
         CHECK(holds(page, words));
     }
-    CHECK(page["count"]["img"] == 14);  // seven readable faces, source and proof
+    CHECK(page["count"]["img"] == 28);  // seven readable faces, source and proof, and their ink
 }
 
 TEST_CASE("a check without proofs shows the sources alone") {
@@ -189,13 +192,54 @@ TEST_CASE("a proof that takes more ink is not called a saving") {
 
 TEST_CASE("a deck of 54 faces stays under 6 MB and the same edition gives the same page") {
     EditionResult edition = large_edition(54);
-    // Thumbnails of the weight that a detailed card of 300 px takes, source and proof.
-    constexpr std::size_t thumbnail_bytes = 25'000;
+    // Pictures of the weight that a detailed card of 300 px takes, source and proof.
+    constexpr std::size_t thumbnail_bytes = 30'000;
+    constexpr std::size_t heat_bytes = 3'000;
     for (FaceResult& face : edition.faces) {
         face.source_thumbnail.jpeg.resize(thumbnail_bytes, 'x');
         face.proof_thumbnail.jpeg.resize(thumbnail_bytes, 'x');
+        face.source_heat.jpeg.resize(heat_bytes, 'x');
+        face.proof_heat.jpeg.resize(heat_bytes, 'x');
     }
-    const std::string html = report_html(edition);
-    CHECK(html.size() < 6'000'000);
-    CHECK(html == report_html(edition));
+    const report::ReportPage page = report::report_page(edition);
+    CHECK(page.html.size() < 6'000'000);
+    CHECK(page.pictures.empty());
+    CHECK(page.html == report_html(edition));
+}
+
+TEST_CASE("pictures that would make the page heavy lie beside it, each once and all of them") {
+    const EditionResult edition = large_edition(200);
+    const report::ReportPage page = report::report_page(edition);
+    CHECK(page.html.size() < 6'000'000);
+    CHECK(page.pictures.size() == 800);
+    std::set<std::string> names;
+    for (const report::ReportPicture& picture : page.pictures) {
+        CHECK(names.insert(picture.name).second);
+        CHECK(page.html.find("src=\"./" + picture.name + "\"") != std::string::npos);
+    }
+    CHECK(page.html.find("base64") == std::string::npos);
+    const auto policy = parsed(page.html)["policy"][0].get<std::string>();
+    CHECK(policy.starts_with("default-src 'none'; img-src data: 'self' file:;"));
+}
+
+TEST_CASE("the views of color vision use the matrices of the color room") {
+    const std::string html = report_html({});
+    for (const color::Vision vision :
+         {color::Vision::protan, color::Vision::deutan, color::Vision::tritan}) {
+        const std::string id = "id=\"see-" + std::string(name(vision)) + "\"";
+        const std::size_t filter = html.find(id);
+        REQUIRE(filter != std::string::npos);
+        CHECK(html.substr(filter, 120).find("linearRGB") != std::string::npos);
+        const std::size_t values = html.find("values=\"", filter) + 8;
+        std::istringstream numbers(html.substr(values, html.find('"', values) - values));
+        for (const auto& row : color::VisionModel(vision).matrix()) {
+            double value = 0.0;
+            for (const double expected : row) {
+                numbers >> value;
+                CHECK(value == doctest::Approx(expected).epsilon(1e-6));
+            }
+            numbers >> value >> value;  // alpha and offset
+            CHECK(value == 0.0);
+        }
+    }
 }

@@ -33,6 +33,8 @@ inline constexpr SizePx card_px{744, 1039};  ///< 63 x 88 mm at 300 ppi
 struct SampleThumbnails {
     Thumbnail source;
     Thumbnail proof;
+    Thumbnail source_heat;
+    Thumbnail proof_heat;
 };
 [[nodiscard]] SampleThumbnails sample_thumbnails(const SampleCard& card, int bleed_px, int width);
 

@@ -67,6 +67,8 @@ FaceResult ordinary(const std::string& name, int seed) {
     SampleThumbnails pictures = sample_thumbnails(card, bleed_px, thumbnail_px);
     face.source_thumbnail = std::move(pictures.source);
     face.proof_thumbnail = std::move(pictures.proof);
+    face.source_heat = std::move(pictures.source_heat);
+    face.proof_heat = std::move(pictures.proof_heat);
     face.findings.push_back(
         finding(Rule::bleed_missing, Severity::warning, name, 0.0, 3.0, "mm",
                 "The art stops at the trim on every edge; 3 mm were added, mirrored or drawn out. "
@@ -130,8 +132,8 @@ void add_deck_content(EditionResult& edition) {
                       2.1, 8.0},
                      {Rule::vision_twins, "#8a6b1f", "#5f7d2a",
                       "protan: ribbons of lamp and leaf on all faces", 6.4, 10.0}};
-    edition.sheets = {{"Letter", "sheets-letter.pdf", 6, 54, 0, 3, 3},
-                      {"A4", "sheets-a4.pdf", 6, 54, 0, 3, 3}};
+    edition.sheets = {{"Letter", "sheets-letter.pdf", 6, 54, 0, 3, 3, {}},
+                      {"A4", "sheets-a4.pdf", 6, 54, 0, 3, 3, {}}};
     edition.findings = {
         finding(Rule::gray_twins, Severity::error, "", 2.1, 8.0, "L*",
                 "The lamp suit and the pear suit become the same gray. Make one of them lighter."),
@@ -150,6 +152,23 @@ void add_deck_content(EditionResult& edition) {
                         {"legible.min_contrast", "4.5 : 1", "default"},
                         {"ink.separation", "uncoated", "default"},
                         {"sheets.papers", "letter, a4", "default"}};
+}
+
+/// One page of 3 x 3 on each paper; the last card lies on its side, one face is not in the deck.
+void draw_sheets(EditionResult& edition) {
+    for (SheetResult& sheet : edition.sheets) {
+        SheetDrawing page{.size = {{215.9}, {279.4}}, .side = "front", .sheet = 1, .places = {}};
+        for (int i = 0; i < 8; ++i) {
+            const auto& face = edition.faces[static_cast<std::size_t>(i) % edition.faces.size()];
+            page.places.push_back(
+                {face.name, {13.0 + i % 3 * 63.0}, {8.0 + i / 3 * 88.0}, {{63.0}, {88.0}}, 0});
+        }
+        page.places.back().face = "Not in the deck";
+        page.places.push_back({edition.faces.front().name, {125.0}, {190.0}, {{88.0}, {63.0}}, 1});
+        sheet.drawn = {page};
+        page.side = "back";
+        sheet.drawn.push_back(page);
+    }
 }
 
 }  // namespace
@@ -180,6 +199,7 @@ EditionResult sample_edition() {
     edition.faces.push_back(ordinary("Silk and Smoke", 8));
     edition.faces.push_back(unreadable());
     edition.faces.push_back(back());
+    draw_sheets(edition);
     return edition;
 }
 
@@ -200,6 +220,7 @@ EditionResult large_edition(int count) {
         }
         edition.faces.push_back(std::move(face));
     }
+    draw_sheets(edition);
     return edition;
 }
 
@@ -211,6 +232,7 @@ EditionResult checked_edition() {
         face.proof_ink.reset();
         face.proof_file.clear();
         face.proof_thumbnail = {};
+        face.source_heat = face.proof_heat = {};
         for (TextLine& line : face.text) {
             line.proof_contrast.reset();
             line.kept.reset();

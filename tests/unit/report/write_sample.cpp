@@ -1,8 +1,8 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
 //
-// write_sample FOLDER [COUNT]: the three files of the sample edition, or of a deck of COUNT faces,
-// for tests that open them from outside.
+// write_sample FOLDER [COUNT | check | empty]: the report of the sample edition, of a deck of COUNT
+// faces, of a check, or of nothing, for tests that open it from outside.
 #include <filesystem>
 #include <fstream>
 #include <string>
@@ -18,11 +18,22 @@ int main(int count, char** arguments) {
         return 2;
     }
     const std::filesystem::path folder = arguments[1];
-    const EditionResult edition = count > 2 ? report_sample::large_edition(std::stoi(arguments[2]))
-                                            : report_sample::sample_edition();
-    std::filesystem::create_directories(folder);
+    const std::string kind = count > 2 ? arguments[2] : "sample";
+    EditionResult edition;
+    if (kind == "sample") {
+        edition = report_sample::sample_edition();
+    } else if (kind == "check") {
+        edition = report_sample::checked_edition();
+    } else if (kind != "empty") {
+        edition = report_sample::large_edition(std::stoi(kind));
+    }
+    std::filesystem::create_directories(folder / "report-pictures");
     std::ofstream(folder / "report.json", std::ios::binary) << report::report_json(edition);
     std::ofstream(folder / "ink.csv", std::ios::binary) << report::ink_csv(edition);
-    std::ofstream(folder / "report.html", std::ios::binary) << report::report_html(edition);
+    const report::ReportPage page = report::report_page(edition);
+    for (const report::ReportPicture& picture : page.pictures) {
+        std::ofstream(folder / picture.name, std::ios::binary) << picture.jpeg;
+    }
+    std::ofstream(folder / "report.html", std::ios::binary) << page.html;
     return 0;
 }
