@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <utility>
 #include <vector>
 
 #include "filters/dark_field.h"
@@ -19,7 +20,7 @@ constexpr int codes = 256;
 constexpr int steps = 12;  // halvings: a four-thousandth of the way, far below one code
 
 std::uint8_t code(double value) {
-    return static_cast<std::uint8_t>(std::lround(std::clamp(value, 0.0, 255.0)));
+    return static_cast<std::uint8_t>(std::clamp(value, 0.0, 255.0) + 0.5);
 }
 
 /// How much of an ink is left when `keep` of it may stay: faint ink fades before strong ink.
@@ -65,6 +66,10 @@ class TowardPaper {
     std::array<double, codes> shades_{};
 };
 
+std::size_t pair(std::uint8_t first, std::uint8_t second) {
+    return static_cast<std::size_t>(first) * codes + second;
+}
+
 /// How often each pair of inks occurs in an area, [first * 256 + second], in 255ths of a pixel:
 /// where the paper shows through, a pixel counts for less.
 struct PairCounts {
@@ -72,16 +77,19 @@ struct PairCounts {
     std::vector<int> used;  ///< indices with a count, so that a bisection step is short
     double pixels = 0;
 
-    template <class First, class Second, class Paper>
-    PairCounts(RectPx area, const First& first, const Second& second, const Paper& paper)
+    PairCounts(const Image& first, const Image& second, const Image* paper, RectPx area)
         : count(static_cast<std::size_t>(codes) * codes),
           pixels(static_cast<double>(area.width) * area.height) {
         for (int y = area.y; y < area.bottom(); ++y) {
-            for (int x = area.x; x < area.right(); ++x) {
-                count[static_cast<std::size_t>(first(x, y) * codes + second(x, y))] +=
-                    static_cast<std::uint64_t>(255 - paper(x, y));
+            const std::uint8_t* a = first.row(y) + area.x;
+            const std::uint8_t* b = second.row(y) + area.x;
+            const std::uint8_t* p = paper != nullptr ? paper->row(y) + area.x : nullptr;
+            for (int x = 0; x < area.width; ++x) {
+                count[pair(a[x], b[x])] += p != nullptr ? 255U - p[x] : 255U;
             }
         }
+        // No tone of no ink is more than none, so these need not be counted.
+        count[0] = 0;
         for (int i = 0; i < codes * codes; ++i) {
             if (count[static_cast<std::size_t>(i)] > 0) used.push_back(i);
         }
@@ -108,22 +116,64 @@ Family gentlest(const PairCounts& counts, double budget) {
     return Family(low);
 }
 
-template <class Tones, class First, class Second, class Paper>
-Image applied(const Image& card, const Tones& tones, const First& first, const Second& second,
-              const Paper& paper) {
+/// `ink` where `paper` shows through.
+Image on_paper(Image ink, const Image* paper) {
+    const auto out = ink.bytes();
+    if (paper == nullptr) {
+        for (std::uint8_t& code : out) code = static_cast<std::uint8_t>(255 - code);
+        return ink;
+    }
+    const std::uint8_t* p = paper->bytes().data();
+    std::uint8_t* o = out.data();
+    for (std::size_t i = 0; i < out.size(); ++i) {
+        const auto product = static_cast<std::uint16_t>(o[i] * (255 - p[i]));
+        o[i] = static_cast<std::uint8_t>(255 - product / 255);
+    }
+    return ink;
+}
+
+template <class Tones>
+Image applied(const Tones& tones, const Image& first, const Image& second, const Image* paper) {
     std::vector<std::uint8_t> table(static_cast<std::size_t>(codes) * codes);
     for (int i = 0; i < codes * codes; ++i) {
         table[static_cast<std::size_t>(i)] = tones(i / codes, i % codes);
     }
+    Image result(first.width(), first.height(), Encoding::gray, first.ppi());
+    const std::uint8_t* a = first.bytes().data();
+    const std::uint8_t* b = second.bytes().data();
+    for (std::uint8_t& out : result.bytes()) out = table[pair(*a++, *b++)];
+    return on_paper(std::move(result), paper);
+}
+
+Image inks_of(const Image& card) {
     Image result(card.width(), card.height(), Encoding::gray, card.ppi());
-    for (int y = 0; y < card.height(); ++y) {
-        std::uint8_t* out = result.row(y);
-        for (int x = 0; x < card.width(); ++x) {
-            const int ink = table[static_cast<std::size_t>(first(x, y) * codes + second(x, y))];
-            out[x] = static_cast<std::uint8_t>(255 - ink * (255 - paper(x, y)) / 255);
+    std::ranges::transform(card.bytes(), result.bytes().begin(),
+                           [](std::uint8_t code) { return static_cast<std::uint8_t>(255 - code); });
+    return result;
+}
+
+/// Coverage of inks on paper that shows through, not yet rounded to codes.
+double coverage_on(const Image& ink, const Image* paper, RectPx area) {
+    std::uint64_t sum = 0;
+    for (int y = area.y; y < area.bottom(); ++y) {
+        const std::uint8_t* row = ink.row(y) + area.x;
+        const std::uint8_t* p = paper != nullptr ? paper->row(y) + area.x : nullptr;
+        // 32 bits are wide enough for the sum of 66,000 pixels of 255 * 255.
+        constexpr int most = 65536;
+        for (int begin = 0; begin < area.width; begin += most) {
+            const int end = std::min(area.width, begin + most);
+            std::uint32_t part = 0;
+            if (p == nullptr) {
+                for (int x = begin; x < end; ++x) part += row[x] * 255U;
+            } else {
+                for (int x = begin; x < end; ++x) {
+                    part += static_cast<std::uint32_t>(row[x]) * (255U - p[x]);
+                }
+            }
+            sum += part;
         }
     }
-    return result;
+    return static_cast<double>(sum) / (255.0 * 255.0 * area.width * area.height);
 }
 
 RectPx area_in(const Image& image, RectPx area) {
@@ -163,25 +213,22 @@ Image lighten(const Image& card, const Lighten& p) {
     if (p.paper && (p.paper->encoding() == Encoding::srgb || p.paper->size() != card.size())) {
         throw Error(ErrorKind::format, "lighten", "expected a mask as large as the card");
     }
-    const auto of_card = [&](int x, int y) { return 255 - card.row(y)[x]; };
-    const auto paper = [&](int x, int y) { return p.paper ? int{p.paper->row(y)[x]} : 0; };
-    const auto nothing = [](int, int) { return 0; };
-    const auto unchanged = [](int first, int) { return static_cast<std::uint8_t>(first); };
-    if (PairCounts(area, of_card, nothing, paper).coverage(unchanged) <= p.ink_budget) {
-        return p.paper ? applied(card, unchanged, of_card, nothing, paper) : card;
+    const Image ink = inks_of(card);
+    if (coverage_on(ink, p.paper, area) <= p.ink_budget) {
+        return p.paper != nullptr ? on_paper(ink, p.paper) : card;
     }
     const FieldInk drawing = dark_field(card);
-    const auto strokes = [&](int x, int y) { return int{drawing.strokes.row(y)[x]}; };
-    const auto shades = [&](int x, int y) { return int{drawing.shades.row(y)[x]}; };
-    const auto drawn = [&](int x, int y) { return strokes(x, y) + shades(x, y); };
-
-    const PairCounts down(area, strokes, shades, paper);
+    const PairCounts down(drawing.strokes, drawing.shades, p.paper, area);
     if (down.coverage(TowardPaper(1.0)) > p.ink_budget) {
-        return applied(card, gentlest<TowardPaper>(down, p.ink_budget), strokes, shades, paper);
+        return applied(gentlest<TowardPaper>(down, p.ink_budget), drawing.strokes, drawing.shades,
+                       p.paper);
     }
-    const PairCounts up(area, of_card, drawn, paper);
-    return applied(card, gentlest<TowardDrawing>(up, p.ink_budget).without_film(), of_card, drawn,
-                   paper);
+    Image drawn = drawing.strokes;
+    std::ranges::transform(
+        drawn.bytes(), drawing.shades.bytes(), drawn.bytes().begin(),
+        [](std::uint8_t a, std::uint8_t b) { return static_cast<std::uint8_t>(a + b); });
+    const PairCounts up(ink, drawn, p.paper, area);
+    return applied(gentlest<TowardDrawing>(up, p.ink_budget).without_film(), ink, drawn, p.paper);
 }
 
 }  // namespace paleproof::filters

@@ -3,6 +3,7 @@
 #include "filters/panel_flip.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdint>
 #include <opencv2/imgproc.hpp>
@@ -106,25 +107,37 @@ bool is_panel(const cv::Mat& small, const Ground& found, int box_area, int groun
 /// Masks at full size from the panel's form: soft inside, a rule along its edge.
 void add_panel(Panels& panels, const Ground& found, double rule_px, double rule_ink) {
     const cv::Size size(panels.paper.width(), panels.paper.height());
+    cv::Mat sharp;
+    cv::resize(found.whole, sharp, size, 0, 0, cv::INTER_LINEAR);
+    const double sigma = std::max(0.8, rule_px / 2.0);
+    // Eight bits of weights end before four sigma.
+    const int margin = static_cast<int>(4.0 * sigma) + 1;
+    cv::Rect part = cv::boundingRect(sharp);
+    part = cv::Rect(part.x - margin, part.y - margin, part.width + 2 * margin,
+                    part.height + 2 * margin) &
+           cv::Rect({0, 0}, size);
     cv::Mat form;
-    cv::resize(found.whole, form, size, 0, 0, cv::INTER_LINEAR);
-    cv::GaussianBlur(form, form, {}, std::max(0.8, rule_px / 2.0));
+    cv::GaussianBlur(sharp(part), form, {}, sigma);
     cv::Mat bare;
     cv::resize(found.bare, bare, size, 0, 0, cv::INTER_LINEAR);
+    std::array<std::uint8_t, 256> cleared{};
+    std::array<std::uint8_t, 256> ruled{};
+    for (int inside = 0; inside < 256; ++inside) {
+        const auto i = static_cast<std::size_t>(inside);
+        cleared[i] = static_cast<std::uint8_t>(std::clamp((inside - 96) * 2, 0, 255));
+        // 4 m (1 - m) is 1 on the edge, 0 inside and outside.
+        const double on_edge = 4.0 * inside * (255 - inside) / (255.0 * 255.0);
+        const double line = std::clamp((on_edge - 0.5) * 4.0, 0.0, 1.0);
+        ruled[i] = static_cast<std::uint8_t>(std::lround(255.0 * rule_ink * line));
+    }
     for (int y = 0; y < form.rows; ++y) {
         const auto* in = form.ptr<std::uint8_t>(y);
-        const auto* empty = bare.ptr<std::uint8_t>(y);
-        std::uint8_t* paper = panels.paper.row(y);
-        std::uint8_t* rules = panels.rules.row(y);
+        const auto* empty = bare.ptr<std::uint8_t>(part.y + y) + part.x;
+        std::uint8_t* paper = panels.paper.row(part.y + y) + part.x;
+        std::uint8_t* rules = panels.rules.row(part.y + y) + part.x;
         for (int x = 0; x < form.cols; ++x) {
-            const int inside = in[x];
-            paper[x] = static_cast<std::uint8_t>(std::max<int>(
-                paper[x], std::min<int>(empty[x], std::clamp((inside - 96) * 2, 0, 255))));
-            // 4 m (1 - m) is 1 on the edge, 0 inside and outside.
-            const double on_edge = 4.0 * inside * (255 - inside) / (255.0 * 255.0);
-            const double line = std::clamp((on_edge - 0.5) * 4.0, 0.0, 1.0);
-            rules[x] = static_cast<std::uint8_t>(
-                std::max<int>(rules[x], static_cast<int>(std::lround(255.0 * rule_ink * line))));
+            paper[x] = std::max(paper[x], std::min(empty[x], cleared[in[x]]));
+            rules[x] = std::max(rules[x], ruled[in[x]]);
         }
     }
 }

@@ -3,9 +3,11 @@
 #include "filters/text_guard.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdint>
 #include <opencv2/imgproc.hpp>
+#include <utility>
 
 namespace paleproof::filters {
 namespace {
@@ -30,6 +32,12 @@ void add_halo(Image& halo, const Letters& line, double reach_share) {
     }
 }
 
+void require_gray(const Image& proof) {
+    if (proof.encoding() == Encoding::srgb) {
+        throw Error(ErrorKind::format, "text_guard", "expected a gray picture, got color");
+    }
+}
+
 }  // namespace
 
 Image text_halo(SizePx size, std::span<const Letters> letters, const TextGuard& p) {
@@ -40,31 +48,47 @@ Image text_halo(SizePx size, std::span<const Letters> letters, const TextGuard& 
     return halo;
 }
 
-Image text_guard(const Image& proof, std::span<const Letters> letters, const TextGuard& p) {
+Image letters_on(Image proof, std::span<const Letters> letters, const TextGuard& p) {
     check_fields(p, text_guard_fields);
-    if (proof.encoding() == Encoding::srgb) {
-        throw Error(ErrorKind::format, "text_guard", "expected a gray picture, got color");
-    }
-    Image result = proof;
-    if (letters.empty()) return result;
-    const Image halo = text_halo(proof.size(), letters, p);
-    const auto paper = halo.bytes();
-    const auto out = result.bytes();
-    for (std::size_t i = 0; i < out.size(); ++i) {
-        out[i] = static_cast<std::uint8_t>(out[i] + ((255 - out[i]) * paper[i] + 127) / 255);
-    }
+    require_gray(proof);
     for (const Letters& line : letters) {
         const double ink = line.strong ? std::min(1.0, p.ink / TextGuard{}.ink) : p.ink;
+        std::array<std::uint8_t, 256> inked{};
+        for (std::size_t i = 0; i < inked.size(); ++i) {
+            inked[i] = static_cast<std::uint8_t>(
+                255 - static_cast<int>(std::lround(ink * static_cast<double>(i))));
+        }
         for (int y = 0; y < line.part.height; ++y) {
             const std::uint8_t* letter = line.strength.row(y);
-            std::uint8_t* row = result.row(line.part.y + y) + line.part.x;
-            for (int x = 0; x < line.part.width; ++x) {
-                const int inked = 255 - static_cast<int>(std::lround(ink * letter[x]));
-                row[x] = static_cast<std::uint8_t>(std::min<int>(row[x], inked));
-            }
+            std::uint8_t* row = proof.row(line.part.y + y) + line.part.x;
+            for (int x = 0; x < line.part.width; ++x) row[x] = std::min(row[x], inked[letter[x]]);
         }
     }
-    return result;
+    return proof;
+}
+
+Image text_guard(const Image& proof, std::span<const Letters> letters, const TextGuard& p) {
+    if (!letters.empty()) return text_guard(proof, letters, text_halo(proof.size(), letters, p), p);
+    check_fields(p, text_guard_fields);
+    require_gray(proof);
+    return proof;
+}
+
+Image text_guard(const Image& proof, std::span<const Letters> letters, const Image& halo,
+                 const TextGuard& p) {
+    require_gray(proof);
+    if (halo.size() != proof.size()) {
+        throw Error(ErrorKind::format, "text_guard", "expected a halo as large as the proof");
+    }
+    Image result = proof;
+    const auto out = result.bytes();
+    std::uint8_t* code = out.data();
+    const std::uint8_t* paper = halo.bytes().data();
+    for (std::size_t i = 0; i < out.size(); ++i) {
+        const auto product = static_cast<std::uint16_t>((255 - code[i]) * paper[i] + 127);
+        code[i] = static_cast<std::uint8_t>(code[i] + product / 255);
+    }
+    return letters_on(std::move(result), letters, p);
 }
 
 }  // namespace paleproof::filters

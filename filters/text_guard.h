@@ -39,6 +39,14 @@ inline constexpr std::array text_guard_fields{
 [[nodiscard]] Image text_guard(const Image& proof, std::span<const Letters> letters,
                                const TextGuard& p = {});
 
+/// The same with the halo that text_halo gives for these letters, where it is known already.
+[[nodiscard]] Image text_guard(const Image& proof, std::span<const Letters> letters,
+                               const Image& halo, const TextGuard& p = {});
+
+/// The letters alone, without a halo: what text_guard sets on paper.
+[[nodiscard]] Image letters_on(Image proof, std::span<const Letters> letters,
+                               const TextGuard& p = {});
+
 /// Where the ground of letters goes to paper, 0..255, as large as `size`: the letters dilated by
 /// `halo` x-heights and blurred, so that it follows their forms and has no visible rim.
 [[nodiscard]] Image text_halo(SizePx size, std::span<const Letters> letters,

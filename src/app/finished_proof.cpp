@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "filters/bleed.h"
+#include "filters/gray.h"
 #include "filters/rescale.h"
 
 namespace paleproof::app {
@@ -64,59 +65,69 @@ RectPx extent_of(const plan::FacePlan& plan, SizePx size) {
             size.height};
 }
 
-FinishedProof drawn_proof(const FaceWork& work, const Image& source, const Job& job,
-                          const color::Separation& inks, std::span<const Guard> guard) {
-    const plan::FacePlan& plan = work.plan;
-    const Image wide = filters::bleed(source, bleed_of(plan));
-    const RectPx extent = extent_of(plan, wide.size());
-    std::vector<TextLine> text = work.result.text;
+}  // namespace
+
+ProofMaker::ProofMaker(const FaceWork& work, const Image& source, const Job& job,
+                       const color::Separation& inks)
+    : work_(work), source_(source), job_(job), inks_(inks) {
+    if (job.style != Style::color) gray_ = filters::gray(source);
+    if (is_drawn(job.style)) wide_ = filters::bleed(source, bleed_of(work.plan));
+}
+
+FinishedProof ProofMaker::drawn_proof(std::span<const Guard> guard) const {
+    const plan::FacePlan& plan = work_.plan;
+    const RectPx extent = extent_of(plan, wide_.size());
+    std::vector<TextLine> text = work_.result.text;
     for (TextLine& line : text) {
         line.box_px = moved(line.box_px, extent);
     }
     std::vector<RectPx> symbols;
-    for (const survey::ColorArea& area : work.survey->palette.areas) {
+    for (const survey::ColorArea& area : work_.survey->palette.areas) {
         if (area.kind == survey::AreaKind::symbol) symbols.push_back(moved(area.box_px, extent));
     }
-    std::vector<plan::FacePattern> patterns = work.patterns;
+    std::vector<plan::FacePattern> patterns = work_.patterns;
     for (plan::FacePattern& pattern : patterns) {
         for (RectPx& place : pattern.places) place = into_bleed(place, plan.art_px, extent);
     }
     FinishedProof proof;
-    proof.picture = styled_proof({.source = wide,
+    proof.picture = styled_proof({.source = wide_,
                                   .trimmed = plan.proof_trim_px,
                                   .ink_budget = plan.ink_budget,
                                   .text = text,
                                   .symbols = symbols,
                                   .patterns = patterns,
                                   .guard = guard,
-                                  .inks = &inks},
-                                 job.style);
+                                  .inks = &inks_},
+                                 job_.style);
     proof.extent = extent;
-    const double scale = static_cast<double>(proof.picture.width()) / wide.width();
+    const double scale = static_cast<double>(proof.picture.width()) / wide_.width();
     proof.trim_px = intersection(scaled(plan.proof_trim_px, scale), proof.picture.bounds());
-    proof.on_face = laid_over(filters::rescale(proof.picture, wide.size()), source.size(), extent);
+    proof.on_face =
+        laid_over(filters::rescale(proof.picture, wide_.size()), source_.size(), extent);
     return proof;
 }
 
-}  // namespace
-
-FinishedProof finished_proof(const FaceWork& work, const Image& source, const Job& job,
-                             const color::Separation& inks, std::span<const Guard> guard) {
-    if (is_drawn(job.style)) return drawn_proof(work, source, job, inks, guard);
-    const plan::FacePlan& plan = work.plan;
+FinishedProof ProofMaker::proof(std::span<const Guard> guard) const {
+    if (is_drawn(job_.style)) return drawn_proof(guard);
     FinishedProof proof;
     proof.on_face =
-        styled_proof({.source = source,
-                      .trimmed = intersection(work.result.placement.trim_px, source.bounds()),
-                      .ink_budget = plan.ink_budget,
-                      .text = work.result.text,
+        styled_proof({.source = source_,
+                      .trimmed = intersection(work_.result.placement.trim_px, source_.bounds()),
+                      .ink_budget = work_.plan.ink_budget,
+                      .text = work_.result.text,
                       .guard = guard,
-                      .inks = &inks},
-                     job.style);
+                      .inks = &inks_,
+                      .gray = gray_.empty() ? nullptr : &gray_},
+                     job_.style);
+    return proof;
+}
+
+void ProofMaker::finish(FinishedProof& proof) const {
+    if (is_drawn(job_.style)) return;
+    const plan::FacePlan& plan = work_.plan;
     proof.picture = filters::bleed(proof.on_face, bleed_of(plan));
     proof.extent = extent_of(plan, proof.picture.size());
     proof.trim_px = plan.proof_trim_px;
-    return proof;
 }
 
 }  // namespace paleproof::app

@@ -18,11 +18,31 @@ struct FinishedProof {
     RectPx extent;   ///< of the picture, in pixels of the source
 };
 
-/// The proof of a face in the job's style, with its bleed. Most styles are made on the source and
-/// get their bleed afterward; drawn styles are made on the source with its bleed. `guard` says how
-/// strongly each line of `work.result.text` is guarded; empty = as usual.
-[[nodiscard]] FinishedProof finished_proof(const FaceWork& work, const Image& source,
-                                           const Job& job, const color::Separation& inks,
-                                           std::span<const Guard> guard = {});
+/// Makes the proof of a face in the job's style, as often as its text needs it. Most styles are
+/// made on the source and get their bleed at the end; drawn styles are made on the source with its
+/// bleed. What it is given must outlive it.
+class ProofMaker {
+  public:
+    ProofMaker(const FaceWork& work, const Image& source, const Job& job,
+               const color::Separation& inks);
+
+    /// The source in gray, against which a proof is measured; empty for style color.
+    [[nodiscard]] const Image& gray() const { return gray_; }
+    /// `guard` says how strongly each line of `work.result.text` is guarded; empty = as usual.
+    /// The picture may still lack its bleed.
+    [[nodiscard]] FinishedProof proof(std::span<const Guard> guard = {}) const;
+    /// Completes the picture of the proof that was chosen.
+    void finish(FinishedProof& proof) const;
+
+  private:
+    [[nodiscard]] FinishedProof drawn_proof(std::span<const Guard> guard) const;
+
+    const FaceWork& work_;
+    const Image& source_;
+    const Job& job_;
+    const color::Separation& inks_;
+    Image gray_;
+    Image wide_;  ///< the source with its bleed, for drawn styles
+};
 
 }  // namespace paleproof::app

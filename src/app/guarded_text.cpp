@@ -31,22 +31,25 @@ std::vector<filters::Letters> guarded_letters(const StyleInput& face) {
 }
 
 GuardedText::GuardedText(const StyleInput& face)
-    : size_(face.source.size()), letters_(guarded_letters(face)) {}
+    : size_(face.source.size()),
+      letters_(guarded_letters(face)),
+      halo_(filters::text_halo(size_, letters_, how_)) {}
 
 double GuardedText::fit(double budget, RectPx trimmed) {
     const Image paper(size_.width, size_.height, Encoding::gray);
-    const double ink = filters::coverage(set_on(paper), trimmed);
+    const auto taken = [&] {
+        return filters::coverage(filters::letters_on(paper, letters_, how_), trimmed);
+    };
+    const double ink = taken();
     if (ink <= budget) return ink;
     how_.ink = std::max(least_ink, how_.ink * budget / ink);
-    return filters::coverage(set_on(paper), trimmed);
+    return taken();
 }
 
 Image GuardedText::cleared(const Image& gray) const { return filters::text_clear(gray, letters_); }
 
-Image GuardedText::halo() const { return filters::text_halo(size_, letters_, how_); }
-
 Image GuardedText::set_on(const Image& proof) const {
-    return filters::text_guard(proof, letters_, how_);
+    return filters::text_guard(proof, letters_, halo_, how_);
 }
 
 }  // namespace paleproof::app

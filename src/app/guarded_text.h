@@ -24,7 +24,7 @@ class GuardedText {
     /// The face's gray without the letters.
     [[nodiscard]] Image cleared(const Image& gray) const;
     /// Where the ground of the letters is paper, 255 = all.
-    [[nodiscard]] Image halo() const;
+    [[nodiscard]] const Image& halo() const { return halo_; }
     /// A gray proof with the letters set on it.
     [[nodiscard]] Image set_on(const Image& proof) const;
 
@@ -32,6 +32,7 @@ class GuardedText {
     SizePx size_;
     std::vector<filters::Letters> letters_;
     filters::TextGuard how_;
+    Image halo_;
 };
 
 }  // namespace paleproof::app

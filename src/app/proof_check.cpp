@@ -35,14 +35,17 @@ int judge_lines(std::vector<TextLine>& text, const Image& gray, const Image& pro
 FinishedProof checked_proof(FaceWork& work, const Image& source, const Job& job,
                             const color::Separation& separation) {
     FaceResult& result = work.result;
-    FinishedProof proof = finished_proof(work, source, job, separation);
+    const ProofMaker maker(work, source, job, separation);
+    FinishedProof proof = maker.proof();
     if (job.style == Style::color) {
+        maker.finish(proof);
         result.proof_ink = separation.ink(proof.picture, proof.trim_px, proof.picture.ppi());
         return proof;
     }
-    const Image gray = filters::gray(source);
+    const Image& gray = maker.gray();
+    Image proof_gray = filters::gray(proof.on_face);
     std::vector<Guard> guard(result.text.size(), Guard::usual);
-    int lost = judge_lines(result.text, gray, filters::gray(proof.on_face), job);
+    int lost = judge_lines(result.text, gray, proof_gray, job);
     for (const Guard stronger : {Guard::strong, Guard::whole}) {
         if (lost == 0) break;
         std::vector<Guard> tried = guard;
@@ -52,17 +55,20 @@ FinishedProof checked_proof(FaceWork& work, const Image& source, const Job& job,
                 tried[i] = stronger;
             }
         }
-        FinishedProof again = finished_proof(work, source, job, separation, tried);
+        FinishedProof again = maker.proof(tried);
+        Image again_gray = filters::gray(again.on_face);
         std::vector<TextLine> lines = result.text;
-        const int still = judge_lines(lines, gray, filters::gray(again.on_face), job);
+        const int still = judge_lines(lines, gray, again_gray, job);
         if (still >= lost) continue;
         lost = still;
         guard = std::move(tried);
         proof = std::move(again);
+        proof_gray = std::move(again_gray);
         result.text = std::move(lines);
     }
+    maker.finish(proof);
     result.proof_ink = separation.ink(proof.picture, proof.trim_px, proof.picture.ppi());
-    result.edge_similarity = survey::edge_similarity(gray, filters::gray(proof.on_face));
+    result.edge_similarity = survey::edge_similarity(gray, proof_gray);
     plan::tell_repaired(result.findings, result.text, job.text);
     std::ranges::move(plan::lost_findings(result.name, result.text, job.text),
                       std::back_inserter(result.findings));

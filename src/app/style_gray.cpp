@@ -23,7 +23,8 @@ Image inked(Image gray, const Image& ink) {
 }  // namespace
 
 Image gray_proof(const StyleInput& face) {
-    const Image gray = filters::gray(face.source);
+    const Image own = face.gray != nullptr ? Image() : filters::gray(face.source);
+    const Image& gray = face.gray != nullptr ? *face.gray : own;
     if (face.ink_budget >= 1.0) return gray;
     // The text is served first; the picture gets what is left of the budget.
     GuardedText text(face);

@@ -76,13 +76,13 @@ Image tint_proof(const StyleInput& face) {
     const Image paper(face.source.width(), face.source.height(), Encoding::gray, face.source.ppi());
     // Letters are counted in one ink; printed in several they take as many times more.
     (void)text.fit(face.ink_budget / solid_inks(inks), face.trimmed);
-    const Image halo = text.halo();
-    const Image gray = filters::gray(face.source);
-    Layers layers{
-        in_color(face.source),
-        filters::lighten(text.cleared(gray),
-                         {.ink_budget = drawing_budget, .area = face.trimmed, .paper = &halo}),
-        text.set_on(paper)};
+    const Image own = face.gray != nullptr ? Image() : filters::gray(face.source);
+    const Image& gray = face.gray != nullptr ? *face.gray : own;
+    Layers layers{in_color(face.source),
+                  filters::lighten(
+                      text.cleared(gray),
+                      {.ink_budget = drawing_budget, .area = face.trimmed, .paper = &text.halo()}),
+                  text.set_on(paper)};
     const int n = std::max(1, std::min(face.trimmed.width, face.trimmed.height) / 200);
     const Layers few{sample(layers.card, face.trimmed, n), sample(layers.drawing, face.trimmed, n),
                      sample(layers.text, face.trimmed, n)};

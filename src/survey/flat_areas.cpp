@@ -5,9 +5,8 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
-#include <numeric>
+#include <utility>
 
-#include "color/difference.h"
 #include "color/srgb.h"
 
 namespace paleproof::survey {
@@ -41,24 +40,46 @@ bool ridge(const std::uint8_t* p, const std::uint8_t* one, const std::uint8_t* o
     return over > 40 && 10 * over > 13 * way(one, other);
 }
 
+/// For each pixel of a row 1 where it is alike its neighbor in another place, `a` and `b` being the
+/// three channels of the pixels and of the neighbors; no branches.
+void alike_row(const std::uint8_t* a, const std::uint8_t* b, int count, std::uint8_t* apart,
+               std::uint8_t* alike) {
+    for (int i = 0; i < 3 * count; ++i) {
+        const std::uint8_t low = std::min(a[i], b[i]);
+        const std::uint8_t high = std::max(a[i], b[i]);
+        apart[i] = static_cast<std::uint8_t>(high - low) > flat_step ? 1 : 0;
+    }
+    for (int x = 0; x < count; ++x) {
+        alike[x] =
+            static_cast<std::uint8_t>(1 ^ (apart[3 * x] | apart[3 * x + 1] | apart[3 * x + 2]));
+    }
+}
+
 std::vector<std::uint8_t> flatness(const SmallView& v) {
     const auto w = static_cast<std::size_t>(v.width);
     std::vector<std::uint8_t> result(w * static_cast<std::size_t>(v.height), rough);
+    if (v.width < 5 || v.height < 5) return result;
+    std::vector<std::uint8_t> apart(3 * w);
+    std::vector<std::uint8_t> right(w);  // alike the pixel to the right
+    std::vector<std::uint8_t> above(w);
+    std::vector<std::uint8_t> below(w);
+    alike_row(v.at(0, 2), v.at(0, 1), v.width, apart.data(), below.data());
     for (int y = 2; y + 2 < v.height; ++y) {
+        std::swap(above, below);
+        alike_row(v.at(0, y), v.at(1, y), v.width - 1, apart.data(), right.data());
+        alike_row(v.at(0, y + 1), v.at(0, y), v.width, apart.data(), below.data());
+        std::uint8_t* kinds = result.data() + static_cast<std::size_t>(y) * w;
         for (int x = 2; x + 2 < v.width; ++x) {
+            const auto i = static_cast<std::size_t>(x);
+            const bool along = (right[i - 1] & right[i]) != 0;
+            const bool down = (above[i] & below[i]) != 0;
+            if (!along && !down) continue;
             const std::uint8_t* p = v.at(x, y);
-            const bool along =
-                step_between(p, p - 3) <= flat_step && step_between(p, p + 3) <= flat_step;
-            const bool down = step_between(p, v.at(x, y - 1)) <= flat_step &&
-                              step_between(p, v.at(x, y + 1)) <= flat_step;
-            std::uint8_t kind = rough;
             if (along && down) {
-                kind = flat;
-            } else if ((along && ridge(p, v.at(x, y - 2), v.at(x, y + 2))) ||
-                       (down && ridge(p, p - 6, p + 6))) {
-                kind = line;
+                kinds[i] = flat;
+            } else if (along ? ridge(p, v.at(x, y - 2), v.at(x, y + 2)) : ridge(p, p - 6, p + 6)) {
+                kinds[i] = line;
             }
-            result[static_cast<std::size_t>(y) * w + static_cast<std::size_t>(x)] = kind;
         }
     }
     return result;
@@ -102,9 +123,12 @@ std::vector<std::uint8_t> labels_of_bins(const SmallView& v, const std::vector<s
         };
         const color::Lab lab = color::lab({mean(bin.r), mean(bin.g), mean(bin.b)});
         std::size_t nearest = 0;
-        double distance = same_color;
+        double distance = same_color * same_color;
         for (std::size_t k = 0; k < peaks.size(); ++k) {
-            const double d = color::delta_e76(lab, peaks[k]);
+            const double dl = lab.l - peaks[k].l;
+            const double da = lab.a - peaks[k].a;
+            const double db = lab.b - peaks[k].b;
+            const double d = dl * dl + da * da + db * db;
             if (d < distance) {
                 distance = d;
                 nearest = k + 1;
@@ -134,9 +158,9 @@ std::vector<int> components(const std::vector<std::uint8_t>& label, std::size_t 
                             int& count) {
     std::vector<int> number(label.size(), -1);
     std::vector<int> parent;
-    for (std::size_t i = 0; i < label.size(); ++i) {
+    for (std::size_t i = 0, x = 0; i < label.size(); ++i, x = x + 1 == width ? 0 : x + 1) {
         if (label[i] == 0) continue;
-        const bool left = i % width != 0 && label[i - 1] == label[i];
+        const bool left = x != 0 && label[i - 1] == label[i];
         const bool above = i >= width && label[i - width] == label[i];
         if (left && above) {
             const int a = root_of(parent, number[i - 1]);
@@ -186,8 +210,13 @@ std::vector<Sums> sums_of(const SmallView& v, const std::vector<std::uint8_t>& k
             s.soft += soft ? 1 : 0;
         }
     };
+    int x = -1;
+    int y = 0;
     for (std::size_t i = 0; i < number.size(); ++i) {
-        const int x = static_cast<int>(i % w), y = static_cast<int>(i / w);
+        if (++x == v.width) {
+            x = 0;
+            ++y;
+        }
         if (x > 0) across(i, i - 1);
         if (y > 0) across(i, i - w);
         if (number[i] < 0) continue;
@@ -239,7 +268,7 @@ std::vector<int> touching_of(const std::vector<int>& area, std::size_t width, st
     std::vector<int> touching(count * count, 0);
     const auto look = [&](std::size_t i, std::size_t step, std::size_t room) {
         const int mine = area[i];
-        if (mine < 0 || room == 0 || area[i + step] == mine) return;
+        if (room == 0 || area[i + step] == mine) return;
         for (std::size_t k = 1; k <= std::min<std::size_t>(reach, room); ++k) {
             const int other = area[i + k * step];
             if (other == mine) return;
@@ -250,9 +279,12 @@ std::vector<int> touching_of(const std::vector<int>& area, std::size_t width, st
         }
     };
     const std::size_t height = area.size() / width;
-    for (std::size_t i = 0; i < area.size(); ++i) {
-        look(i, 1, width - 1 - i % width);
-        look(i, width, height - 1 - i / width);
+    for (std::size_t y = 0, i = 0; y < height; ++y) {
+        for (std::size_t x = 0; x < width; ++x, ++i) {
+            if (area[i] < 0) continue;
+            look(i, 1, width - 1 - x);
+            look(i, width, height - 1 - y);
+        }
     }
     return touching;
 }
@@ -272,24 +304,28 @@ SmallView small_view(const Image& face, RectPx trimmed, Ppi ppi) {
     const int down = std::min(view.step, trimmed.height);
     const auto count = static_cast<std::uint32_t>(across * down);
     const int channels = face.channels();
-    std::vector<std::uint32_t> sums(3 * static_cast<std::size_t>(view.width));
+    const auto row_bytes =
+        static_cast<std::size_t>(view.width) * static_cast<std::size_t>(across * channels);
+    std::vector<std::uint32_t> sums(row_bytes);
     std::uint8_t* out = view.rgb.data();
     for (int y = 0; y < view.height; ++y) {
         std::ranges::fill(sums, 0U);
         for (int k = 0; k < down; ++k) {
             const std::uint8_t* in = face.row(trimmed.y + y * view.step + k) +
                                      static_cast<std::ptrdiff_t>(trimmed.x) * channels;
-            std::uint32_t* sum = sums.data();
-            for (int x = 0; x < view.width; ++x, sum += 3) {
-                for (int j = 0; j < across; ++j, in += channels) {
-                    sum[0] += in[0];
-                    sum[1] += in[channels == 3 ? 1 : 0];
-                    sum[2] += in[channels == 3 ? 2 : 0];
-                }
-            }
+            for (std::size_t i = 0; i < row_bytes; ++i) sums[i] += in[i];
         }
-        for (const std::uint32_t sum : sums) {
-            *out++ = static_cast<std::uint8_t>((sum + count / 2) / count);
+        const std::uint32_t* in = sums.data();
+        for (int x = 0; x < view.width; ++x) {
+            std::uint32_t sum[3] = {};
+            for (int j = 0; j < across; ++j, in += channels) {
+                sum[0] += in[0];
+                sum[1] += in[channels == 3 ? 1 : 0];
+                sum[2] += in[channels == 3 ? 2 : 0];
+            }
+            for (const std::uint32_t s : sum) {
+                *out++ = static_cast<std::uint8_t>((s + count / 2) / count);
+            }
         }
     }
     return view;
@@ -299,8 +335,10 @@ FlatAreas flat_areas(const SmallView& view, int least, std::size_t most) {
     const std::vector<std::uint8_t> kind = flatness(view);
     const std::vector<std::uint8_t> labels = labels_of_bins(view, kind, least);
     std::vector<std::uint8_t> label(kind.size());
-    for (std::size_t i = 0; i < label.size(); ++i) {
-        label[i] = labels[static_cast<std::size_t>(bin_of(view.rgb.data() + 3 * i))];
+    const std::uint8_t* pixel = view.rgb.data();
+    for (std::uint8_t& l : label) {
+        l = labels[static_cast<std::size_t>(bin_of(pixel))];
+        pixel += 3;
     }
     const auto width = static_cast<std::size_t>(view.width);
     int count = 0;

@@ -33,27 +33,35 @@ cv::Mat local_mean(const cv::Mat& values) {
 
 double similarity(const cv::Mat& a8, const cv::Mat& b8) {
     if (a8.rows < window || a8.cols < window) return cv::norm(a8, b8, cv::NORM_INF) == 0.0 ? 1 : 0;
+    // Single numbers are exact enough when they lie around 0: variances do not change by it.
+    constexpr double middle = 128.0;
     cv::Mat a;
     cv::Mat b;
-    a8.convertTo(a, CV_64F);
-    b8.convertTo(b, CV_64F);
+    a8.convertTo(a, CV_32F, 1.0, -middle);
+    b8.convertTo(b, CV_32F, 1.0, -middle);
     const cv::Mat mean_a = local_mean(a);
     const cv::Mat mean_b = local_mean(b);
-    const cv::Mat var_a = local_mean(a.mul(a)) - mean_a.mul(mean_a);
-    const cv::Mat var_b = local_mean(b.mul(b)) - mean_b.mul(mean_b);
-    const cv::Mat cov = local_mean(a.mul(b)) - mean_a.mul(mean_b);
+    const cv::Mat squares = local_mean(a.mul(a) + b.mul(b));
+    const cv::Mat products = local_mean(a.mul(b));
     // SSIM = (2 mu_x mu_y + C1)(2 sigma_xy + C2) / ((mu_x^2 + mu_y^2 + C1)(sigma_x^2 + sigma_y^2 +
     // C2))
     double sum = 0.0;
     int count = 0;
     const int rim = window / 2;
     for (int y = rim; y < a.rows - rim; ++y) {
+        const auto* row_a = mean_a.ptr<float>(y);
+        const auto* row_b = mean_b.ptr<float>(y);
+        const auto* square = squares.ptr<float>(y);
+        const auto* product = products.ptr<float>(y);
         for (int x = rim; x < a.cols - rim; ++x) {
-            const double ma = mean_a.at<double>(y, x);
-            const double mb = mean_b.at<double>(y, x);
-            sum +=
-                (2.0 * ma * mb + c1) * (2.0 * cov.at<double>(y, x) + c2) /
-                ((ma * ma + mb * mb + c1) * (var_a.at<double>(y, x) + var_b.at<double>(y, x) + c2));
+            const double da = row_a[x];
+            const double db = row_b[x];
+            const double ma = da + middle;
+            const double mb = db + middle;
+            const double variances = square[x] - da * da - db * db;
+            const double covariance = product[x] - da * db;
+            sum += (2.0 * ma * mb + c1) * (2.0 * covariance + c2) /
+                   ((ma * ma + mb * mb + c1) * (variances + c2));
             ++count;
         }
     }
