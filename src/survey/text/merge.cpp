@@ -14,9 +14,22 @@ constexpr double reach = 1.35;     // x-heights between the words of one line
 
 double area(RectPx box) { return static_cast<double>(box.width) * box.height; }
 
-bool same_place(const RectPx& a, const RectPx& b) {
-    const RectPx both = intersection(a, b);
-    return !both.empty() && area(both) > 0.55 * std::min(area(a), area(b));
+/// Rows that the small letters of two level lines have in common, over those of the smaller line.
+double rows_shared(const MeasuredLine& a, const MeasuredLine& b) {
+    const double top = std::max(a.base - a.line.x_height_px, b.base - b.line.x_height_px);
+    const double least = std::max(1.0, std::min(a.line.x_height_px, b.line.x_height_px));
+    return (std::min(a.base, b.base) - top) / least;
+}
+
+bool same_place(const MeasuredLine& a, const MeasuredLine& b) {
+    const RectPx both = intersection(a.line.box_px, b.line.box_px);
+    if (both.empty() || area(both) <= 0.55 * std::min(area(a.line.box_px), area(b.line.box_px))) {
+        return false;
+    }
+    // The box of a large line reaches over a small one below it where its letters hang down.
+    const bool level = a.line.quarter_turns == b.line.quarter_turns &&
+                       std::abs(a.line.slant_deg) < 1.0 && std::abs(b.line.slant_deg) < 1.0;
+    return !level || rows_shared(a, b) > 0.3;
 }
 
 bool one_line(const MeasuredLine& a, const MeasuredLine& b) {
@@ -79,7 +92,7 @@ std::vector<MeasuredLine> merged(std::vector<MeasuredLine> lines) {
     std::vector<MeasuredLine> kept;
     for (const MeasuredLine& line : lines) {
         const bool there = std::any_of(kept.begin(), kept.end(), [&](const MeasuredLine& other) {
-            return same_place(line.line.box_px, other.line.box_px);
+            return same_place(line, other);
         });
         if (!there) {
             kept.push_back(line);

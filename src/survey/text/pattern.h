@@ -18,4 +18,8 @@ namespace paleproof::survey {
 /// its pixels for each pixel of the face.
 [[nodiscard]] bool in_lattice(const Plane8& plane, double scale, RectPx box);
 
+/// True when a line across the whole face stands on the face at least three more times, above or
+/// below itself, pixel by pixel: the rows of a pattern. `scale` as for in_lattice.
+[[nodiscard]] bool stands_again(const Plane8& plane, double scale, RectPx box);
+
 }  // namespace paleproof::survey

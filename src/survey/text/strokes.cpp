@@ -65,6 +65,60 @@ Sorted sorted(const std::vector<Piece>& all, const Strokes& s) {
     return result;
 }
 
+/// Thin letters in few pixels fall apart. Fragments that lie above each other, beside no whole
+/// letter, and together are as tall as one become one piece: its label is that of the first.
+void mend(std::vector<Piece>& all, Strokes& s) {
+    const Sorted parts = sorted(all, s);
+    const auto above = [](const Piece& a, const Piece& b) {
+        const int both = std::min(a.right(), b.right()) - std::max(a.x, b.x);
+        return 2 * both >= std::min(a.width, b.width);
+    };
+    std::vector<Piece> loose;
+    for (const Piece& piece : parts.small) {
+        if (std::none_of(parts.full.begin(), parts.full.end(),
+                         [&](const Piece& full) { return above(piece, full); })) {
+            loose.push_back(piece);
+        }
+    }
+    std::vector<Piece> joined;
+    std::vector<int> gone;
+    for (std::size_t i = 0; i < loose.size();) {
+        Piece whole = loose[i];
+        std::size_t next = i + 1;
+        while (next < loose.size() && above(whole, loose[next])) {
+            const Piece& part = loose[next++];
+            const int right = std::max(whole.right(), part.right());
+            const int bottom = std::max(whole.bottom(), part.bottom());
+            whole.x = std::min(whole.x, part.x);
+            whole.y = std::min(whole.y, part.y);
+            whole.width = right - whole.x;
+            whole.height = bottom - whole.y;
+            whole.area += part.area;
+        }
+        const double height = s.base - s.top;
+        if (next - i > 1 && next - i <= 4 && role(whole, s) == Role::full &&
+            whole.width < 1.3 * height && whole.height < 1.8 * height) {
+            for (std::size_t k = i; k < next; ++k) {
+                const Piece& part = loose[k];
+                gone.push_back(part.label);
+                for (int v = part.y; v < part.bottom(); ++v) {
+                    int* label = s.labels.row(v);
+                    std::replace(label + part.x, label + part.right(), part.label, whole.label);
+                }
+            }
+            joined.push_back(whole);
+        }
+        i = next;
+    }
+    std::erase_if(all, [&](const Piece& p) {
+        return std::find(gone.begin(), gone.end(), p.label) != gone.end();
+    });
+    all.insert(all.end(), joined.begin(), joined.end());
+    std::sort(all.begin(), all.end(), [](const Piece& a, const Piece& b) {
+        return std::pair(a.x, a.label) < std::pair(b.x, b.label);
+    });
+}
+
 /// The pieces from the band outward to both ends, as long as the next one is near.
 std::vector<Piece> chained(const Sorted& parts, const Strokes& s, double& left, double& right) {
     const double reach = reach_ends * (s.base - s.top);
@@ -132,6 +186,7 @@ std::optional<Strokes> of_polarity(const Strip& strip, bool light, Plane8& mask)
     std::sort(all.begin(), all.end(), [](const Piece& a, const Piece& b) {
         return std::pair(a.x, a.label) < std::pair(b.x, b.label);
     });
+    mend(all, s);
     Sorted parts;
     for (int round = 0; round < 2; ++round) {
         parts = sorted(all, s);

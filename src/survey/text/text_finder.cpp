@@ -3,6 +3,8 @@
 #include "survey/text/text_finder.h"
 
 #include <algorithm>
+#include <cmath>
+#include <cstdlib>
 #include <optional>
 #include <tuple>
 #include <utility>
@@ -23,10 +25,14 @@ constexpr std::size_t most_bands = 600;  // looked at; three times what may be r
 constexpr double least_fit = 0.25;
 // Where the net is this sure the strokes need not agree: shadows and busy art spoil them first.
 constexpr double sure_band = 4.5;
+constexpr double spoiled_fit = 0.5;
 constexpr double least_confidence = 0.42;
 // A single glyph has little to be recognised by.
 constexpr double least_confidence_of_glyph = 0.8;
 constexpr double least_confidence_of_pair = 0.45;  // two figures that touch
+// So few letters need a net that leans their way.
+constexpr int few_letters = 3;
+constexpr double least_strength_of_few = 1.25;
 constexpr int most_letters_of_motif = 8;
 constexpr double column_gap = 2.0;  // band heights: no word space is that wide
 
@@ -72,6 +78,31 @@ std::vector<std::vector<Piece>> runs(const Strokes& strokes) {
     return result;
 }
 
+RectPx place_of(const Band& band) {
+    const double c = std::abs(std::cos(band.angle)), s = std::abs(std::sin(band.angle));
+    const double w = band.length * c + band.height * s, h = band.length * s + band.height * c;
+    return {static_cast<int>(std::floor(band.x - w / 2)),
+            static_cast<int>(std::floor(band.y - h / 2)), static_cast<int>(std::ceil(w)),
+            static_cast<int>(std::ceil(h))};
+}
+
+RectPx around(const RectPx& a, const RectPx& b) {
+    const int x = std::min(a.x, b.x), y = std::min(a.y, b.y);
+    return {x, y, std::max(a.right(), b.right()) - x, std::max(a.bottom(), b.bottom()) - y};
+}
+
+/// Three more lines that begin and end where this one does: what stands_again is asked about.
+bool others_alike(const std::vector<MeasuredLine>& lines, const RectPx& box) {
+    constexpr int off = 3, others = 3;
+    const auto near = [](int a, int b) { return std::abs(a - b) <= off; };
+    const auto alike = std::count_if(lines.begin(), lines.end(), [&](const MeasuredLine& line) {
+        const RectPx& b = line.line.box_px;
+        return near(b.width, box.width) && near(b.height, box.height) &&
+               (near(b.x, box.x) || near(b.y, box.y));
+    });
+    return alike > others;
+}
+
 }  // namespace
 
 struct TextFinder::Parts {
@@ -103,13 +134,21 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
         if (!look || (look->strokes.fit < least_fit && band.strength < sure_band)) {
             continue;
         }
-        for (const std::vector<Piece>& run : runs(look->strokes)) {
+        // Where the net is sure but the strokes hang together with the art around them, the letters
+        // that stand free give the measures and the band gives the place.
+        const bool spoiled = band.strength >= sure_band && look->strokes.fit < spoiled_fit;
+        const std::vector<std::vector<Piece>> parts =
+            spoiled ? std::vector<std::vector<Piece>>{look->strokes.pieces} : runs(look->strokes);
+        for (const std::vector<Piece>& run : parts) {
             const bool any =
                 std::any_of(run.begin(), run.end(), [](const Piece& p) { return p.full; });
             if (!any || same_shapes(look->strokes, run)) {
                 continue;
             }
             MeasuredLine line = measured(look->strip, look->strokes, run, band, ppi, paper);
+            if (spoiled) {
+                line.line.box_px = around(line.line.box_px, place_of(band));
+            }
             line.line.box_px = intersection(line.line.box_px, image.bounds());
             const RectPx& box = line.line.box_px;
             const bool narrow =
@@ -117,6 +156,9 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
             const double least = line.letters > 1 ? least_confidence
                                  : narrow         ? least_confidence_of_glyph
                                                   : least_confidence_of_pair;
+            if (line.letters <= few_letters && band.strength < least_strength_of_few) {
+                continue;
+            }
             if (line.line.confidence >= least && !line.line.box_px.empty()) {
                 found.push_back(std::move(line));
             }
@@ -129,6 +171,13 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
         return line.letters <= most_letters_of_motif &&
                in_lattice(map.luminance, scale, line.line.box_px);
     });
+    std::vector<bool> again(found.size());
+    for (std::size_t i = 0; i < found.size(); ++i) {
+        const RectPx& box = found[i].line.box_px;
+        again[i] = others_alike(found, box) && stands_again(map.luminance, scale, box);
+    }
+    std::erase_if(found,
+                  [&, i = std::size_t{0}](const MeasuredLine&) mutable { return again[i++]; });
     std::stable_sort(found.begin(), found.end(), [](const MeasuredLine& a, const MeasuredLine& b) {
         return a.weight > b.weight;
     });
