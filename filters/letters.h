@@ -21,7 +21,7 @@ struct Letters {
 /// What of a line counts as a letter.
 enum class LetterCut {
     sure,  ///< what looks like a letter, in lines that look like text
-    whole  ///< everything of the text's color: for lines of which the sure cut lost something
+    whole  ///< all strokes of the text's color: for lines of which the sure cut lost something
 };
 
 /// The letters of all lines that can be told from their ground, in the lines' order.
@@ -35,7 +35,7 @@ enum class LetterCut {
 /// Input    `face`: srgb, gray or bilevel; boxes of the lines in its pixels.
 /// Result   one entry for each line that is surer than 0.4, has a contrast of at least 1.5 : 1 and
 ///          fills less than half of its box; lines that are not are left out. With
-///          LetterCut::whole every line whose colors differ, icons and scraps included.
+///          LetterCut::whole every line whose colors differ, scraps included, but no blots.
 /// Keeps    the face.
 /// Edges    boxes are cut at the picture.
 /// Cost     a few passes over the boxes.

@@ -12,6 +12,7 @@
 #include "survey/text/band_net.h"
 #include "survey/text/bands.h"
 #include "survey/text/builtin_net.h"
+#include "survey/text/enclosed.h"
 #include "survey/text/line_measure.h"
 #include "survey/text/merge.h"
 #include "survey/text/pattern.h"
@@ -186,6 +187,7 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
         result.cut = true;
     }
     for (MeasuredLine& line : found) {
+        mend_outlined(line.line, image, paper);
         result.lines.push_back(std::move(line.line));
     }
     std::stable_sort(

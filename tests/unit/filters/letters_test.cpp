@@ -105,6 +105,33 @@ TEST_CASE("an outline in the ground's place leaves one clean letter") {
     CHECK(strength_at(found[0], box.x - 2, 40) == 0);
 }
 
+TEST_CASE("a letter that touches a dark leaf is cut free of it") {
+    Image face = colored_face();
+    // White art below and right of the fourth bar, wider than any stroke, running out of the line.
+    fill(face, {box.x + 36, box.y + 12, 24, 30}, {250, 250, 245});
+    const TextLine line = line_on(face);
+    const auto found = letters(face, {&line, 1});
+    REQUIRE(found.size() == 1);
+    CHECK(strength_at(found[0], box.x + 37, box.y + 4) == 255);
+    CHECK(strength_at(found[0], box.x + 50, box.y + 18) == 0);
+}
+
+TEST_CASE("letters on ground as dark as they are come back with the whole cut, a blot does not") {
+    Image face = colored_face();
+    // From the middle on the ground is nearly as light as the letters: by the line's colors all
+    // ink.
+    fill(face, {76, 0, 64, 80}, {190, 195, 200});
+    for (int x = box.x + 36; x < 112; x += 12)
+        fill(face, {x, box.y, 4, box.height}, {250, 250, 245});
+    const TextLine line = line_on(face);
+    const auto sure = letters(face, {&line, 1});
+    const auto whole = letters(face, {&line, 1}, filters::LetterCut::whole);
+    REQUIRE(whole.size() == 1);
+    CHECK(strength_at(whole[0], box.x + 49, box.y + 10) == 255);
+    CHECK(strength_at(whole[0], box.x + 55, box.y + 10) == 0);
+    CHECK((sure.empty() || strength_at(sure[0], box.x + 49, box.y + 10) == 0));
+}
+
 TEST_CASE("lines that are unsure or faint give no letters; boxes past the picture are cut") {
     const Image face = colored_face();
     TextLine line = line_on(face);

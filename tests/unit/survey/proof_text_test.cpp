@@ -4,6 +4,8 @@
 
 #include <doctest/doctest.h>
 
+#include <utility>
+
 #include "support/pictures.h"
 
 using namespace paleproof;
@@ -71,6 +73,45 @@ TEST_CASE("a disc between the letters that stays light is no loss") {
     const auto found = line_in_proof(face, proof, line());
     REQUIRE(found);
     CHECK(found->found == 1.0);
+}
+
+namespace {
+
+/// Light bars in dark outlines of 4 px, on light art in the color of the bars; the art is left out
+/// of the proof, and so are `left_out` bars at each end.
+std::pair<Image, Image> outlined(int left_out) {
+    Image face = test::flat(200, 80, 230);
+    Image proof = test::flat(200, 80, 255);
+    for (int i = 0; i < 10; ++i) {
+        for (int y = box.y - 4; y < box.bottom() + 4; ++y) {
+            for (int x = -4; x < 8; ++x) {
+                const bool bar = x >= 0 && x < 4 && y >= box.y && y < box.bottom();
+                if (i < 9 || x < 8) face.row(y)[box.x + 12 * i + x] = bar ? 230 : 40;
+                const bool set = bar && i >= left_out && i < 10 - left_out;
+                if (set) proof.row(y)[box.x + 12 * i + x] = 0;
+            }
+        }
+    }
+    // A strip of the art comes between the outlines of two letters.
+    for (int y = 0; y < 80; ++y) {
+        for (int x = 0; x < 3; ++x) face.row(y)[box.x + 12 * 4 + 6 + x] = 230;
+    }
+    return {face, proof};
+}
+
+}  // namespace
+
+TEST_CASE("art in the color of outlined text is no loss, a letter of it is") {
+    const auto [face, whole] = outlined(0);
+    const auto found = line_in_proof(face, whole, line());
+    REQUIRE(found);
+    CHECK(found->found >= 0.99);
+    CHECK(found->size_change <= 0.01);
+    const auto [same, lost] = outlined(1);
+    const auto less = line_in_proof(same, lost, line());
+    REQUIRE(less);
+    CHECK(less->found < 0.93);
+    CHECK(less->size_change > 0.05);
 }
 
 TEST_CASE("nothing is said of a line without letters or outside of the picture") {
