@@ -70,24 +70,28 @@ struct Lie {
         }
         return image.row(py) + static_cast<std::ptrdiff_t>(px) * image.channels();
     }
-    [[nodiscard]] std::ptrdiff_t step(const Image& image) const {
-        return side == Side::top || side == Side::bottom
-                   ? image.channels()
-                   : static_cast<std::ptrdiff_t>(image.stride());
-    }
 };
 
-EdgeStrip strip_inside(Image& image, const Lie& lie, int rows) {
-    EdgeStrip strip(lie.length(), std::min(rows, lie.depth()), image.channels());
-    const std::ptrdiff_t step = lie.step(image);
-    for (int r = 0; r < strip.rows; ++r) {
-        const std::uint8_t* in = lie.at(image, r, 0);
-        float* out = strip.row(r);
-        for (int x = 0; x < strip.length; ++x, in += step) {
-            for (int c = 0; c < strip.channels; ++c) *out++ = in[c];
+void take_inside(Image& image, const Lie& lie, int rows, EdgeStrip& strip) {
+    strip.reshape(lie.length(), std::min(rows, lie.depth()), image.channels());
+    const int channels = strip.channels;
+    if (lie.side == Side::top || lie.side == Side::bottom) {
+        for (int r = 0; r < strip.rows; ++r) {
+            const std::uint8_t* in = lie.at(image, r, 0);
+            std::copy_n(in, static_cast<std::ptrdiff_t>(strip.length) * channels, strip.row(r));
+        }
+        return;
+    }
+    // In the picture's own order: along its rows.
+    const std::ptrdiff_t inward = lie.side == Side::left ? channels : -channels;
+    const std::ptrdiff_t next = static_cast<std::ptrdiff_t>(strip.length) * channels;
+    for (int x = 0; x < strip.length; ++x) {
+        const std::uint8_t* in = lie.at(image, 0, x);
+        float* out = strip.row(0) + static_cast<std::ptrdiff_t>(x) * channels;
+        for (int r = 0; r < strip.rows; ++r, in += inward, out += next) {
+            for (int c = 0; c < channels; ++c) out[c] = in[c];
         }
     }
-    return strip;
 }
 
 std::uint8_t code(float value, bool bilevel) {
@@ -96,13 +100,24 @@ std::uint8_t code(float value, bool bilevel) {
 }
 
 void put_outside(Image& image, const Lie& lie, const EdgeStrip& strip) {
-    const std::ptrdiff_t step = lie.step(image);
     const bool bilevel = image.encoding() == Encoding::bilevel;
-    for (int r = 0; r < strip.rows; ++r) {
-        std::uint8_t* out = lie.at(image, -1 - r, 0);
-        const float* in = strip.row(r);
-        for (int x = 0; x < strip.length; ++x, out += step) {
-            for (int c = 0; c < strip.channels; ++c) out[c] = code(*in++, bilevel);
+    const int channels = strip.channels;
+    if (lie.side == Side::top || lie.side == Side::bottom) {
+        const std::ptrdiff_t count = static_cast<std::ptrdiff_t>(strip.length) * channels;
+        for (int r = 0; r < strip.rows; ++r) {
+            std::uint8_t* out = lie.at(image, -1 - r, 0);
+            const float* in = strip.row(r);
+            for (std::ptrdiff_t i = 0; i < count; ++i) out[i] = code(in[i], bilevel);
+        }
+        return;
+    }
+    const std::ptrdiff_t outward = lie.side == Side::left ? -channels : channels;
+    const std::ptrdiff_t next = static_cast<std::ptrdiff_t>(strip.length) * channels;
+    for (int x = 0; x < strip.length; ++x) {
+        std::uint8_t* out = lie.at(image, -1, x);
+        const float* in = strip.row(0) + static_cast<std::ptrdiff_t>(x) * channels;
+        for (int r = 0; r < strip.rows; ++r, in += next, out += outward) {
+            for (int c = 0; c < channels; ++c) out[c] = code(in[c], bilevel);
         }
     }
 }
@@ -114,9 +129,15 @@ struct Way {
     bool bilevel = false;
 };
 
+/// Strips that are used again from edge to edge.
+struct Scratch {
+    EdgeStrip inside, outside;
+    CarryScratch carry;
+};
+
 /// What repeats goes on: each place shows what lies a whole number of repeats inward.
-EdgeStrip repeated(const EdgeStrip& inside, int rows, const Repeat& repeat) {
-    EdgeStrip result(inside.length, rows, inside.channels);
+void repeated(const EdgeStrip& inside, int rows, const Repeat& repeat, EdgeStrip& result) {
+    result.reshape(inside.length, rows, inside.channels);
     for (int d = 1; d <= rows; ++d) {
         const int count = (d + repeat.inward - 1) / repeat.inward;
         const float* in = inside.row(std::min(count * repeat.inward - d, inside.rows - 1));
@@ -127,28 +148,33 @@ EdgeStrip repeated(const EdgeStrip& inside, int rows, const Repeat& repeat) {
                         out + static_cast<std::ptrdiff_t>(x) * inside.channels);
         }
     }
-    return result;
 }
 
-EdgeStrip outside(const EdgeStrip& inside, int rows, const Way& way) {
+/// scratch.outside from scratch.inside.
+void make_outside(Scratch& scratch, int rows, const Way& way) {
+    const EdgeStrip& inside = scratch.inside;
+    EdgeStrip& result = scratch.outside;
     if (way.method == BleedMethod::carry ||
         (way.method == BleedMethod::pattern && way.repeat.inward < 1)) {
-        return carry(inside, rows, way.bilevel);
+        carry(inside, rows, way.bilevel, scratch.carry, result);
+        return;
     }
-    if (way.method == BleedMethod::pattern) return repeated(inside, rows, way.repeat);
+    if (way.method == BleedMethod::pattern) {
+        repeated(inside, rows, way.repeat, result);
+        return;
+    }
     int depth = way.method == BleedMethod::mirror ? inside.rows : 1;
     if (way.method == BleedMethod::flat) {
         // The innermost row of a border may be half art.
         depth = std::clamp(way.border - 1, 1, inside.rows);
     }
-    EdgeStrip result(inside.length, rows, inside.channels);
+    result.reshape(inside.length, rows, inside.channels);
     for (int r = 0; r < rows; ++r) {
         std::copy_n(
             inside.row(mirrored(r, depth)),
             static_cast<std::size_t>(inside.length) * static_cast<std::size_t>(inside.channels),
             result.row(r));
     }
-    return result;
 }
 
 /// Rows that a method looks at.
@@ -173,6 +199,7 @@ class Growing {
     Edges<int> add_;
     RectPx core_;
     Image picture_;
+    Scratch scratch_;
 };
 
 template <class T>
@@ -201,8 +228,9 @@ void Growing::extend(Side side, RectPx area, int amount) {
     if (amount <= 0) return;
     const Lie lie{side, area};
     const Way how = way(side);
-    put_outside(picture_, lie,
-                outside(strip_inside(picture_, lie, depth_for(amount, how)), amount, how));
+    take_inside(picture_, lie, depth_for(amount, how), scratch_.inside);
+    make_outside(scratch_, amount, how);
+    put_outside(picture_, lie, scratch_.outside);
 }
 
 /// The corner as it stands continues the side's bleed up or down. It is blended with what the
@@ -216,8 +244,9 @@ void Growing::blend_corner(Side vertical, Side horizontal) {
     const Lie lie{horizontal,
                   {core_.x, top ? 0 : core_.bottom() - context, core_.width, down + context}};
     const Way how = way(horizontal);
-    const EdgeStrip other =
-        outside(strip_inside(picture_, lie, depth_for(across, how)), across, how);
+    take_inside(picture_, lie, depth_for(across, how), scratch_.inside);
+    make_outside(scratch_, across, how);
+    const EdgeStrip& other = scratch_.outside;
     const bool bilevel = picture_.encoding() == Encoding::bilevel;
     const int channels = picture_.channels();
     for (int r = 0; r < across; ++r) {

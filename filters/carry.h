@@ -2,9 +2,19 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <array>
+
 #include "filters/edge_strip.h"
+#include "filters/flow.h"
 
 namespace paleproof::filters {
+
+/// Memory that carry() works in, to be used again from edge to edge.
+struct CarryScratch {
+    Flow lines;
+    EdgeStrip soft, detail, texture;
+    std::array<EdgeStrip, 6> profile;
+};
 
 /// Art carried on past one edge: tones and lines go on outward, fine detail is reflected.
 ///
@@ -24,5 +34,8 @@ namespace paleproof::filters {
 /// Not for  text at the edge: what lies under it is not known, its detail is reflected.
 /// Source   own construction; docs/filters.md#carry.
 [[nodiscard]] EdgeStrip carry(const EdgeStrip& inside, int rows, bool bilevel = false);
+/// The same into `result`; what it held is lost.
+void carry(const EdgeStrip& inside, int rows, bool bilevel, CarryScratch& scratch,
+           EdgeStrip& result);
 
 }  // namespace paleproof::filters

@@ -24,6 +24,15 @@ struct EdgeStrip {
           values(static_cast<std::size_t>(along) * static_cast<std::size_t>(deep) *
                  static_cast<std::size_t>(planes)) {}
 
+    /// Takes another shape and keeps the memory; the values are then anything.
+    void reshape(int along, int deep, int planes) {
+        length = along;
+        rows = deep;
+        channels = planes;
+        values.resize(static_cast<std::size_t>(along) * static_cast<std::size_t>(deep) *
+                      static_cast<std::size_t>(planes));
+    }
+
     [[nodiscard]] float* row(int r) {
         return values.data() +
                static_cast<std::size_t>(r) * static_cast<std::size_t>(length * channels);

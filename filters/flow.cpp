@@ -181,15 +181,24 @@ Directions gathered(const Line& light, int length, int first, int depth, float r
 }  // namespace
 
 Flow flow(const EdgeStrip& inside, int rows, bool stairs) {
+    Flow result;
+    flow(inside, rows, stairs, result);
+    return result;
+}
+
+void flow(const EdgeStrip& inside, int rows, bool stairs, Flow& result) {
     const int length = inside.length;
     const int depth = std::min(inside.rows, stairs ? 2 * tensor_depth : tensor_depth);
-    Flow result;
     result.length = length;
     result.rows = rows;
     const auto count = static_cast<std::size_t>(length) * static_cast<std::size_t>(rows);
-    result.slope.assign(count, 0.0F);
-    result.coherence.assign(count, 0.0F);
-    if (depth < 3 || length < 3) return result;
+    if (depth < 3 || length < 3) {
+        result.slope.assign(count, 0.0F);
+        result.coherence.assign(count, 0.0F);
+        return;
+    }
+    result.slope.resize(count);
+    result.coherence.resize(count);
 
     Line light = lightness(inside, depth);
     int first = 1;
@@ -209,7 +218,8 @@ Flow flow(const EdgeStrip& inside, int rows, bool stairs) {
     Line rest(n);
     for (std::size_t i = 0; i < n; ++i) rest[i] = rest_sums[i][0];
     std::vector<Four> sums(n);
-    for (int d = 1; d <= rows; ++d) {
+    // Two rows share one look, taken at the first of them: lines that cross the edge hardly move.
+    for (int d = 1; d <= rows; d += 2) {
         std::ranges::fill(sums, Four{});
         for (int x = 0; x < length; ++x) {
             const auto i = static_cast<std::size_t>(x);
@@ -241,8 +251,11 @@ Flow flow(const EdgeStrip& inside, int rows, bool stairs) {
             slope[i] = t / (w + rest_share * rest[i] + 0.3F * noise_energy);
             coherence[i] = sum[0] / (sum[0] + rest[i] + noise_energy);
         }
+        if (d < rows) {
+            std::copy_n(slope, length, slope + length);
+            std::copy_n(coherence, length, coherence + length);
+        }
     }
-    return result;
 }
 
 }  // namespace paleproof::filters

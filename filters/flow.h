@@ -35,5 +35,7 @@ struct Flow {
 /// Errors   none.
 /// Source   tensor from the paper, see docs/sources.md; the carrying is our own construction.
 [[nodiscard]] Flow flow(const EdgeStrip& inside, int rows, bool stairs = false);
+/// The same into a Flow whose memory is used again.
+void flow(const EdgeStrip& inside, int rows, bool stairs, Flow& result);
 
 }  // namespace paleproof::filters

@@ -26,6 +26,8 @@ struct Edge {
 BleedMethod method_for(const Edge& edge, int wanted, std::optional<BleedMethod> wished) {
     if (edge.reach >= wanted) return wanted > 0 ? BleedMethod::present : BleedMethod::none;
     if (wished) return *wished;
+    // A plain ground with a sparse motif repeats before it is a border.
+    if (edge.border.open && edge.repeat.inward > 0) return BleedMethod::pattern;
     if (edge.border.width_px >= least_border) return BleedMethod::flat;
     return edge.repeat.inward > 0 ? BleedMethod::pattern : BleedMethod::carry;
 }

@@ -125,11 +125,12 @@ class BorderReader {
     /// Standard deviation, of the calmer nine tenths so that a line across does not count.
     [[nodiscard]] double noise(int rows) const {
         std::vector<float> values;
+        values.reserve(static_cast<std::size_t>(rows) * static_cast<std::size_t>(middle_.size()));
         for (int r = 0; r < rows; ++r) {
             for (int i = 0; i < middle_.size(); ++i) values.push_back(deviation(r, i));
         }
-        std::ranges::sort(values);
         const std::size_t kept = std::max<std::size_t>(1, values.size() * 9 / 10);
+        std::ranges::nth_element(values, values.begin() + static_cast<std::ptrdiff_t>(kept - 1));
         double sum = 0.0;
         for (std::size_t i = 0; i < kept; ++i) sum += static_cast<double>(values[i]) * values[i];
         return std::sqrt(sum / static_cast<double>(kept));
@@ -172,34 +173,50 @@ class BorderReader {
         result.width_px = std::max(0.5, r - 0.5 + std::clamp(share, 0.0, 1.0));
     }
 
-    /// Share of the middle that gets lighter (positive) or darker (negative) by `frame_step` from
-    /// one row to the row two further in.
-    [[nodiscard]] double change(int row) const {
-        int up = 0;
-        int down = 0;
-        for (int i = 0; i < middle_.size(); ++i) {
-            const int x = middle_.begin + i;
-            const float step = edge_.light(row + 2, x) - edge_.light(row, x);
-            up += step > frame_step ? 1 : 0;
-            down += step < -frame_step ? 1 : 0;
+    /// Per row, the share of the middle that gets lighter (positive) or darker (negative) by
+    /// `frame_step` from that row to the row two further in.
+    [[nodiscard]] std::vector<double> changes(int rows) const {
+        const auto length = static_cast<std::size_t>(edge_.length());
+        std::vector<float> light(length * static_cast<std::size_t>(rows + 2));
+        edge_.put_light(rows + 2, light.data());
+        std::vector<double> result;
+        for (int row = 0; row < rows; ++row) {
+            const float* outer = light.data() + static_cast<std::size_t>(row) * length +
+                                 static_cast<std::size_t>(middle_.begin);
+            const float* inner = outer + 2 * length;
+            int up = 0;
+            int down = 0;
+            for (int i = 0; i < middle_.size(); ++i) {
+                const float step = inner[i] - outer[i];
+                up += step > frame_step ? 1 : 0;
+                down += step < -frame_step ? 1 : 0;
+            }
+            const double most = std::max(up, down);
+            result.push_back((up >= down ? most : -most) / middle_.size());
         }
-        const double most = std::max(up, down);
-        return (up >= down ? most : -most) / middle_.size();
+        return result;
     }
 
     [[nodiscard]] std::optional<FrameLine> frame() const {
         const int search = std::min(at_least(4, frame_search, ppi_), edge_.depth() - 3);
         const int widest = at_least(3, widest_frame, ppi_);
+        if (search < 1) return std::nullopt;
+        const std::vector<double> change =
+            changes(std::min(search + 2 * widest, edge_.depth() - 2));
+        const int rows = static_cast<int>(change.size());
         std::optional<int> begin;
         double sign = 0.0;
         int last = -10;
-        for (int r = 0; r < search + widest && r + 2 < edge_.depth(); ++r) {
-            const double share = change(r);
+        for (int r = 0; r < std::min(search + widest, rows); ++r) {
+            const double share = change[static_cast<std::size_t>(r)];
             if (std::abs(share) < frame_share) continue;
             if (begin && share * sign < 0.0 && r - last >= 1 && r - *begin <= widest) {
                 // Steps are seen over two rows; both ends are seen equally early.
                 int end = r;
-                while (end + 3 < edge_.depth() && change(end + 1) * sign < -frame_share) ++end;
+                while (end + 1 < rows &&
+                       change[static_cast<std::size_t>(end + 1)] * sign < -frame_share) {
+                    ++end;
+                }
                 const double outer = (*begin + last) / 2.0 + 1.5;
                 const double inner = (r + end) / 2.0 + 1.5;
                 if (outer > pixels(frame_search, ppi_)) return std::nullopt;

@@ -20,7 +20,11 @@ FaceSurvey survey_face(const Face& face, const PlacementQuestion& question,
     const RectPx trimmed = intersection(place.trim_px, face.image.bounds());
     result.edges = edges(face.image, trimmed, place.ppi);
     result.borders = borders(face.image, trimmed, place.ppi);
-    result.repeats = repeats(face.image, trimmed, place.ppi);
+    // A border that ends is continued as a border, whatever lies in it.
+    const auto art = [](const Border& border) { return border.width_px <= 0.0 || border.open; };
+    result.repeats = repeats(face.image, trimmed, place.ppi,
+                             {art(result.borders.top), art(result.borders.right),
+                              art(result.borders.bottom), art(result.borders.left)});
     result.corners = round_corners(face.image, face.mask, trimmed, place.ppi);
     result.sharpness = sharpness(face.image, trimmed, place.ppi);
     result.ink = separation.ink(face.image, trimmed, place.ppi);

@@ -5,9 +5,9 @@
 // with the margin that was cut off. Prints the table of docs/benchmarks.md; `--each` adds a line a
 // picture.
 #include <algorithm>
-#include <chrono>
 #include <cmath>
 #include <cstring>
+#include <ctime>
 #include <functional>
 #include <opencv2/imgproc.hpp>
 #include <opencv2/photo.hpp>
@@ -48,7 +48,10 @@ Image automatic(const Image& card) {
     face.image = card.size();
     face.place = survey::placement({.image = card.size(), .declared = Ppi{300}});
     face.borders = survey::borders(card, card.bounds(), Ppi{300});
-    face.repeats = survey::repeats(card, card.bounds(), Ppi{300});
+    const auto art = [](const survey::Border& b) { return b.width_px <= 0.0 || b.open; };
+    face.repeats = survey::repeats(card, card.bounds(), Ppi{300},
+                                   {art(face.borders.top), art(face.borders.right),
+                                    art(face.borders.bottom), art(face.borders.left)});
     const plan::FacePlan plan =
         plan::face_plans({&face, 1}, {.bleed = from_pixels(margin, Ppi{300})}).front();
     const auto step = [](const survey::RepeatStep& repeat) {
@@ -109,6 +112,13 @@ double seam(const cv::Mat& image) {
     return total / (6.0 * (trim.width + trim.height));
 }
 
+/// Of all threads of this process.
+double processor_ms() {
+    timespec now{};
+    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &now);
+    return static_cast<double>(now.tv_sec) * 1e3 + static_cast<double>(now.tv_nsec) * 1e-6;
+}
+
 double median(std::vector<double> values) {
     if (values.empty()) return 0.0;
     std::ranges::sort(values);
@@ -145,7 +155,7 @@ bool targets_met(const std::vector<Scores>& scores) {
     const double seam_off = median(ours.seam_ratio);
     all &= line("step across the trim over the true one, median", "<= 1.15", seam_off,
                 seam_off <= 1.15);
-    line("ms a face, median, survey of its edges included", "<= 12", median(ours.ms),
+    line("processor ms a face, median, survey of its edges included", "<= 12", median(ours.ms),
          median(ours.ms) <= 12.0);
     return all;
 }
@@ -153,6 +163,7 @@ bool targets_met(const std::vector<Scores>& scores) {
 }  // namespace
 
 int main(int argc, char** argv) {
+    cv::setNumThreads(1);
     const bool each = argc > 1 && std::strcmp(argv[1], "--each") == 0;
     const bool quick = argc > 1 && std::strcmp(argv[1], "--quick") == 0;
     const SizePx whole{trim.width + 2 * margin, trim.height + 2 * margin};
@@ -183,15 +194,13 @@ int main(int argc, char** argv) {
         const double true_seam = seam(truth);
         std::string line;
         for (std::size_t m = 0; m < methods.size(); ++m) {
-            // Best of three: other programs on the machine only ever add time.
+            // Processor time, best of three: other programs on the machine only ever add to it.
             Image made;
             double spent = 1e9;
             for (int round = 0; round < (m < 4 ? 3 : 1); ++round) {
-                const auto begin = std::chrono::steady_clock::now();
+                const double begin = processor_ms();
                 made = methods[m].second(card);
-                spent = std::min(spent, std::chrono::duration<double, std::milli>(
-                                            std::chrono::steady_clock::now() - begin)
-                                            .count());
+                spent = std::min(spent, processor_ms() - begin);
             }
             cv::Mat values;
             view(made).convertTo(values, CV_32F);
