@@ -39,9 +39,7 @@ class EdgeView {
     /// Lightness as a plain mean of weights 0.3, 0.6, 0.1.
     [[nodiscard]] float light(int row, int x) const {
         const std::uint8_t* pixel = at(row, x);
-        if (image_.channels() == 1) return static_cast<float>(pixel[0]);
-        return 0.3F * static_cast<float>(pixel[0]) + 0.6F * static_cast<float>(pixel[1]) +
-               0.1F * static_cast<float>(pixel[2]);
+        return image_.channels() == 1 ? static_cast<float>(pixel[0]) : light_of(pixel);
     }
 
     /// light() of the outermost `rows` rows, row after row. The picture is read in its own order,
@@ -63,6 +61,9 @@ class EdgeView {
     }
 
   private:
+    static float light_of(const std::uint8_t* rgb) {
+        return 0.1F * static_cast<float>(3 * rgb[0] + 6 * rgb[1] + rgb[2]);
+    }
     static void put_lights(const std::uint8_t* in, int channels, std::size_t count,
                            std::ptrdiff_t step, float* out) {
         if (channels == 1) {
@@ -70,8 +71,7 @@ class EdgeView {
             return;
         }
         for (std::size_t i = 0; i < count; ++i, in += 3, out += step) {
-            *out = 0.3F * static_cast<float>(in[0]) + 0.6F * static_cast<float>(in[1]) +
-                   0.1F * static_cast<float>(in[2]);
+            *out = light_of(in);
         }
     }
 

@@ -28,11 +28,11 @@ constexpr int least_step = 4;           // px
 // A look at few pixels tells most art from what repeats: of 48 samples the correlation is
 // uncertain by some 0.1, so the look is content with less than the real measure.
 constexpr int probe_count = 48;
-constexpr float probe_likeness = 0.64F;
+constexpr float probe_likeness = 0.66F;
 constexpr int second_count = 128;
-constexpr float second_likeness = 0.8F;
+constexpr float second_likeness = 0.82F;
 constexpr float probe_dip = 0.8F;
-constexpr std::size_t most_first = 24;      // shifts
+constexpr std::size_t most_first = 8;       // shifts
 constexpr std::size_t most_by_hand = 1500;  // shifts; for more, Fourier transforms are cheaper
 
 /// One pixel of the sample, as seen from the art's top left, and its value about the mean.
