@@ -3,6 +3,8 @@
 #include "filters/bleed.h"
 
 #include <algorithm>
+#include <cstdlib>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -11,6 +13,7 @@
 #include "filters/carry.h"
 #include "filters/cover.h"
 #include "filters/edge_strip.h"
+#include "filters/pattern.h"
 
 namespace paleproof::filters {
 namespace {
@@ -124,43 +127,37 @@ void put_outside(Image& image, const Lie& lie, const EdgeStrip& strip) {
 
 struct Way {
     BleedMethod method = BleedMethod::stretch;
-    int border = 0;  ///< px, 0 = not known
-    Repeat repeat;
+    int border = 0;     ///< px, flat: its width, 0 = not known; carry: where a frame begins
+    PatternSteps step;  ///< pattern
     bool bilevel = false;
 };
 
+constexpr int least_calm = 4;  // px
+constexpr int frame_ring = 3;  // px
+
 /// Strips that are used again from edge to edge.
 struct Scratch {
-    EdgeStrip inside, outside;
+    EdgeStrip inside, outside, between;
     CarryScratch carry;
 };
-
-/// What repeats goes on: each place shows what lies a whole number of repeats inward.
-void repeated(const EdgeStrip& inside, int rows, const Repeat& repeat, EdgeStrip& result) {
-    result.reshape(inside.length, rows, inside.channels);
-    for (int d = 1; d <= rows; ++d) {
-        const int count = (d + repeat.inward - 1) / repeat.inward;
-        const float* in = inside.row(std::min(count * repeat.inward - d, inside.rows - 1));
-        float* out = result.row(d - 1);
-        for (int x = 0; x < inside.length; ++x) {
-            const int from = mirrored(x + count * repeat.along, inside.length);
-            std::copy_n(in + static_cast<std::ptrdiff_t>(from) * inside.channels, inside.channels,
-                        out + static_cast<std::ptrdiff_t>(x) * inside.channels);
-        }
-    }
-}
 
 /// scratch.outside from scratch.inside.
 void make_outside(Scratch& scratch, int rows, const Way& way) {
     const EdgeStrip& inside = scratch.inside;
     EdgeStrip& result = scratch.outside;
     if (way.method == BleedMethod::carry ||
-        (way.method == BleedMethod::pattern && way.repeat.inward < 1)) {
-        carry(inside, rows, way.bilevel, scratch.carry, result);
+        (way.method == BleedMethod::pattern && way.step.edge.inward < 1)) {
+        // What a Gaussian took from a frame reaches a little farther out than the frame.
+        const int calm = way.border > 0 ? std::max(least_calm, way.border - frame_ring) : 0;
+        carry(inside, rows, way.bilevel, calm, scratch.carry, result);
         return;
     }
     if (way.method == BleedMethod::pattern) {
-        repeated(inside, rows, way.repeat, result);
+        if (pattern(inside, rows, way.step, result)) return;
+        carry(inside, rows, way.bilevel, 0, scratch.carry, scratch.between);
+        for (std::size_t i = 0; i < result.values.size(); ++i) {
+            if (result.values[i] < 0.0F) result.values[i] = scratch.between.values[i];
+        }
         return;
     }
     int depth = way.method == BleedMethod::mirror ? inside.rows : 1;
@@ -178,7 +175,12 @@ void make_outside(Scratch& scratch, int rows, const Way& way) {
 }
 
 /// Rows that a method looks at.
-int depth_for(int amount, const Way& way) { return std::max({amount + 8, 32, way.repeat.inward}); }
+int depth_for(int amount, const Way& way) {
+    const PatternSteps& step = way.step;
+    return std::max(
+        {amount + 8, 32,
+         step.edge.inward + std::max(std::abs(step.first.along), std::abs(step.last.along))});
+}
 
 constexpr int corner_context = 64;
 
@@ -192,6 +194,8 @@ class Growing {
     void put_core(const Image& card, RectPx kept);
     void extend(Side side, RectPx area, int amount);
     void blend_corner(Side vertical, Side horizontal);
+    void carry_corner(Side vertical, Side horizontal);
+    [[nodiscard]] bool pattern_covers(Side vertical, Side horizontal) const;
     [[nodiscard]] Way way(Side side) const;
     [[nodiscard]] int amount(Side side) const;
 
@@ -217,8 +221,22 @@ const T& of(const Edges<T>& edges, Side side) {
     return edges.left;
 }
 
+bool repeats(const Way& way) {
+    return way.method == BleedMethod::pattern && way.step.edge.inward > 0;
+}
+
 Way Growing::way(Side side) const {
-    return {of(p_.method, side), of(p_.border, side), of(p_.repeat, side),
+    const auto step = [this](Side edge) {
+        return of(p_.method, edge) == BleedMethod::pattern ? of(p_.repeat, edge) : Repeat{};
+    };
+    const bool level = side == Side::top || side == Side::bottom;
+    PatternSteps steps{of(p_.repeat, side), step(level ? Side::left : Side::top),
+                       step(level ? Side::right : Side::bottom)};
+    if (side == Side::bottom || side == Side::right) {
+        steps.first.along = -steps.first.along;
+        steps.last.along = -steps.last.along;
+    }
+    return {of(p_.method, side), of(p_.border, side), steps,
             picture_.encoding() == Encoding::bilevel};
 }
 
@@ -233,17 +251,58 @@ void Growing::extend(Side side, RectPx area, int amount) {
     put_outside(picture_, lie, scratch_.outside);
 }
 
+/// Whether the pattern above or below has gone on over the corner, in phase with both edges.
+bool Growing::pattern_covers(Side vertical, Side horizontal) const {
+    const Way how = way(vertical);
+    if (!repeats(how) || !repeats(way(horizontal))) return false;
+    const int rows = std::min(depth_for(amount(vertical), how), core_.height);
+    for (int d = 1; d <= amount(vertical); ++d) {
+        for (int i = 0; i < amount(horizontal); ++i) {
+            const int x = horizontal == Side::left ? i : picture_.width() - 1 - i;
+            if (!in_phase({-d, x}, picture_.width(), rows, how.step)) return false;
+        }
+    }
+    return true;
+}
+
+/// Makes the corner anew from the side's bleed alone, carried up or down.
+void Growing::carry_corner(Side vertical, Side horizontal) {
+    const int across = amount(horizontal);
+    const int context = std::min(corner_context, core_.width);
+    const bool left = horizontal == Side::left;
+    const int begin = left ? 0 : picture_.width() - across - context;
+    const Way how{BleedMethod::carry, 0, {}, picture_.encoding() == Encoding::bilevel};
+    take_inside(picture_, {vertical, {begin, core_.y, across + context, core_.height}},
+                depth_for(amount(vertical), how), scratch_.inside);
+    make_outside(scratch_, amount(vertical), how);
+    const EdgeStrip& made = scratch_.outside;
+    EdgeStrip corner(across, made.rows, made.channels);
+    for (int r = 0; r < made.rows; ++r) {
+        std::copy_n(made.row(r) + (left ? 0 : static_cast<std::ptrdiff_t>(context) * made.channels),
+                    static_cast<std::ptrdiff_t>(across) * made.channels, corner.row(r));
+    }
+    const int at = left ? 0 : picture_.width() - across;
+    put_outside(picture_, {vertical, {at, core_.y, across, core_.height}}, corner);
+}
+
 /// The corner as it stands continues the side's bleed up or down. It is blended with what the
 /// bleed above or below gives when it is continued sideways, each ruling where it adjoins.
 void Growing::blend_corner(Side vertical, Side horizontal) {
     const int down = amount(vertical);
     const int across = amount(horizontal);
     if (down <= 0 || across <= 0) return;
+    if (pattern_covers(vertical, horizontal)) return;
+    Way how = way(horizontal);
+    if (repeats(way(vertical)) || repeats(how)) {
+        // Two patterns out of step would show through each other.
+        carry_corner(vertical, horizontal);
+        how.method = BleedMethod::carry;
+        how.border = 0;
+    }
     const int context = std::min(corner_context, core_.height);
     const bool top = vertical == Side::top;
     const Lie lie{horizontal,
                   {core_.x, top ? 0 : core_.bottom() - context, core_.width, down + context}};
-    const Way how = way(horizontal);
     take_inside(picture_, lie, depth_for(across, how), scratch_.inside);
     make_outside(scratch_, across, how);
     const EdgeStrip& other = scratch_.outside;

@@ -7,16 +7,9 @@
 #include "core/bleed_method.h"
 #include "core/geometry.h"
 #include "core/image.h"
+#include "filters/pattern.h"
 
 namespace paleproof::filters {
-
-/// Step from one motif of a repeating pattern to its like, in pixels: along the edge (rightward or
-/// downward positive) and inward. inward 0 = nothing repeats.
-struct Repeat {
-    int along = 0;
-    int inward = 0;
-    friend bool operator==(const Repeat&, const Repeat&) = default;
-};
 
 struct Bleed {
     /// Pixels to add on each edge; a negative amount cuts as many away. Each at most 20,000; what
@@ -24,8 +17,10 @@ struct Bleed {
     Edges<int> amount;
     /// How, where the amount is positive; none and present count as stretch.
     Edges<BleedMethod> method;
-    RectPx keep{};           ///< the part of the card that counts; empty = all of it
-    Edges<int> border{};     ///< flat: width of the border in pixels, 0 = one row is known of it
+    RectPx keep{};  ///< the part of the card that counts; empty = all of it
+    /// flat: width of the border in pixels, 0 = one row is known of it. carry: where a frame begins
+    /// that is not to appear outside, 0 = none.
+    Edges<int> border{};
     Edges<Repeat> repeat{};  ///< pattern: the step; without one, pattern counts as carry
     /// Boxes in the card whose content is not to appear outside, letters above all: the bleed is
     /// made as if they were painted over, see cover.h.

@@ -22,13 +22,15 @@ constexpr float blur_rate = 0.45F;        // standard deviation of the blur per 
 constexpr float blur_along_lines = 0.2F;  // share of it that is left where lines cross the edge
 constexpr double least_gain = 0.8;
 constexpr double most_gain = 1.5;
+constexpr float other_thing = 60.0F;   // codes between two tones at which detail loses half
 constexpr int gain_part = 96;          // px along the edge
 constexpr float unblurred = 2.0F;      // px in which the gain comes to half
 constexpr float any_direction = 0.3F;  // coherence under which detail keeps to whole pixels
 
 /// Standard deviations, px, of the softer and softer profiles of the edge.
 constexpr std::array<float, 6> levels{0.0F, 1.5F, 3.0F, 6.0F, 12.0F, 24.0F};
-/// The softer of the two levels that `sigma` lies between is the one after level_below[sigma / 1.5].
+/// The softer of the two levels that `sigma` lies between is the one after level_below[sigma
+/// / 1.5].
 constexpr std::array<std::uint8_t, 9> level_below{0, 1, 2, 2, 3, 3, 3, 3, 4};
 constexpr int coarsest = static_cast<int>(level_below.size()) - 1;
 constexpr std::array<float, 5> per_level{1 / 1.5F, 1 / 1.5F, 1 / 3.0F, 1 / 6.0F, 1 / 12.0F};
@@ -49,8 +51,8 @@ int mirrored(int at, int length) {
 template <int channels>
 void soften_line(const float* in, int length, float sigma, float* out) {
     // Three boxes of w px have a variance of 3 (w^2 - 1) / 12.
-    const int reach = std::max(1, static_cast<int>(std::lround(
-                                      (std::sqrt(4.0F * sigma * sigma + 1.0F) - 1.0F) / 2.0F)));
+    const int reach = std::max(
+        1, static_cast<int>(std::lround((std::sqrt(4.0F * sigma * sigma + 1.0F) - 1.0F) / 2.0F)));
     const int pad = 3 * reach;
     const auto padded = static_cast<std::size_t>((length + 2 * pad) * channels);
     std::vector<float> line(padded);
@@ -148,7 +150,7 @@ Between between(float at, int length) {
 
 /// Tones into `result`, detail into scratch.texture.
 template <int channels>
-void carry_rows(CarryScratch& scratch, int depth, EdgeStrip& result) {
+void carry_rows(CarryScratch& scratch, int depth, float other, EdgeStrip& result) {
     const int length = result.length;
     const int next = length > 1 ? channels : 0;
     auto& profile = scratch.profile;
@@ -162,6 +164,7 @@ void carry_rows(CarryScratch& scratch, int depth, EdgeStrip& result) {
             scratch.lines.coherence.data() + static_cast<std::ptrdiff_t>(d - 1) * length;
         const int source = mirrored(d - 1, depth);
         const float* sharp = scratch.detail.row(source);
+        const float* blurred = scratch.soft.row(source);
         float* out = result.row(d - 1);
         float* fine = scratch.texture.row(d - 1);
         const auto far = static_cast<float>(d);
@@ -175,7 +178,7 @@ void carry_rows(CarryScratch& scratch, int depth, EdgeStrip& result) {
             const float mix = std::min((sigma - levels[k]) * per_level[k], 1.0F);
             const auto at = static_cast<float>(x);
             const Between tone = between(at - s * far, length);
-            Between grain = between(at - s * twice, length);
+            Between grain = between(at - s * std::min(c / any_direction, 1.0F) * twice, length);
             // Between pixels texture would lose its strength; lines would lose their straightness.
             // Written without a branch, which would be guessed wrong every other time.
             const auto whole = static_cast<float>(static_cast<int>(grain.share + 0.5F));
@@ -183,11 +186,16 @@ void carry_rows(CarryScratch& scratch, int depth, EdgeStrip& result) {
             const float* near = profile[k].values.data() + tone.left * channels;
             const float* soft = profile[k + 1].values.data() + tone.left * channels;
             const float* detail = sharp + grain.left * channels;
+            // Outlines of another thing than the one that is carried here would be ghosts.
+            const float* under = blurred + grain.left * channels;
+            constexpr int middle = channels / 2;
+            const float apart = (under[middle] - near[middle]) / other;
+            const float kept = 1.0F / (1.0F + apart * apart * apart * apart);
             for (int i = 0; i < channels; ++i) {
                 const float a = near[i] + (near[i + next] - near[i]) * tone.share;
                 const float b = soft[i] + (soft[i + next] - soft[i]) * tone.share;
                 out[i] = a + (b - a) * mix;
-                fine[i] = detail[i] + (detail[i + next] - detail[i]) * grain.share;
+                fine[i] = kept * (detail[i] + (detail[i + next] - detail[i]) * grain.share);
             }
         }
     }
@@ -195,14 +203,14 @@ void carry_rows(CarryScratch& scratch, int depth, EdgeStrip& result) {
 
 }  // namespace
 
-EdgeStrip carry(const EdgeStrip& inside, int rows, bool bilevel) {
+EdgeStrip carry(const EdgeStrip& inside, int rows, bool bilevel, int calm) {
     CarryScratch scratch;
     EdgeStrip result;
-    carry(inside, rows, bilevel, scratch, result);
+    carry(inside, rows, bilevel, calm, scratch, result);
     return result;
 }
 
-void carry(const EdgeStrip& inside, int rows, bool bilevel, CarryScratch& scratch,
+void carry(const EdgeStrip& inside, int rows, bool bilevel, int calm, CarryScratch& scratch,
            EdgeStrip& result) {
     const int length = inside.length;
     const int channels = inside.channels;
@@ -228,10 +236,13 @@ void carry(const EdgeStrip& inside, int rows, bool bilevel, CarryScratch& scratc
     result.reshape(length, rows, channels);
     EdgeStrip& texture = scratch.texture;
     texture.reshape(length, rows, channels);
+    // Between two codes alone, detail is what places a line.
+    const float other = bilevel ? 1e4F : other_thing;
+    const int reflected = calm > 0 ? std::min(calm, depth) : depth;
     if (channels == 1) {
-        carry_rows<1>(scratch, depth, result);
+        carry_rows<1>(scratch, reflected, other, result);
     } else {
-        carry_rows<3>(scratch, depth, result);
+        carry_rows<3>(scratch, reflected, other, result);
     }
     const float gain = bilevel ? 1.0F : texture_gain(inside, result, texture);
     for (int d = 1; d <= rows; ++d) {

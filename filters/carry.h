@@ -26,16 +26,18 @@ struct CarryScratch {
 /// 3. The detail is scaled, 0.8 to 1.4, so that fine texture is as strong as inside.
 ///
 /// Input    a strip of at least 1 x 1; `bilevel`: the detail keeps its scale, as the result will be
-///          thresholded.
+///          thresholded; `calm`: rows whose detail is reflected, 0 = all: what lies deeper, a frame
+///          for example, does not appear outside.
 /// Result   `rows` rows, row 0 next to the edge; values may pass 0..255 a little.
 /// Edges    a strip less deep than `rows` is folded as often as needed.
 /// Cost     about 2 ms for 1050 x 38 in color.
 /// Errors   none.
 /// Not for  text at the edge: what lies under it is not known, its detail is reflected.
 /// Source   own construction; docs/filters.md#carry.
-[[nodiscard]] EdgeStrip carry(const EdgeStrip& inside, int rows, bool bilevel = false);
+[[nodiscard]] EdgeStrip carry(const EdgeStrip& inside, int rows, bool bilevel = false,
+                              int calm = 0);
 /// The same into `result`; what it held is lost.
-void carry(const EdgeStrip& inside, int rows, bool bilevel, CarryScratch& scratch,
+void carry(const EdgeStrip& inside, int rows, bool bilevel, int calm, CarryScratch& scratch,
            EdgeStrip& result);
 
 }  // namespace paleproof::filters

@@ -9,6 +9,7 @@ namespace paleproof::plan {
 namespace {
 
 constexpr int most_looked_at = 32;    // px that the bleed filter may look at beyond its amount
+constexpr int least_halo = 2;         // px that a letter's antialiasing may reach past its box
 constexpr double least_border = 1.5;  // px; less is the rim of a picture, not a border
 
 /// Whole pixels that cover the bleed. A rounding error above a whole pixel is not a pixel more.
@@ -46,8 +47,19 @@ std::vector<RectPx> text_near_edges(const survey::FaceSurvey& face, int wanted) 
     for (const TextLine& line : face.text) {
         const RectPx box = line.box_px;
         if (intersection(box, calm) == box && !calm.empty()) continue;
-        const int halo = 3 + std::min(box.width, box.height) / 4;
-        boxes.push_back({box.x - halo, box.y - halo, box.width + 2 * halo, box.height + 2 * halo});
+        const int halo = 1 + least_halo + std::min(box.width, box.height) / 4;
+        // What reaches the edge between it and the letters goes on past it: of that little, the
+        // halo takes a third.
+        const auto low = [halo](int at, int edge) {
+            return at - (at <= edge ? halo : std::min(halo, least_halo + (at - edge) / 3));
+        };
+        const auto high = [halo](int at, int edge) {
+            return at + (at >= edge ? halo : std::min(halo, least_halo + (edge - at) / 3));
+        };
+        const int x = low(box.x, art.x);
+        const int y = low(box.y, art.y);
+        boxes.push_back(
+            {x, y, high(box.right(), art.right()) - x, high(box.bottom(), art.bottom()) - y});
     }
     return boxes;
 }
@@ -76,7 +88,10 @@ FacePlan face_plan(const survey::FaceSurvey& face, const Wishes& wishes) {
             method = method_for(edge, 1, std::nullopt);
         }
         reach = from_pixels(bleed, place.ppi);
-        border = static_cast<int>(edge.border.width_px);
+        const auto& frame = edge.border.frame;
+        border = static_cast<int>(method == BleedMethod::flat ? edge.border.width_px
+                                  : frame                     ? frame->distance_px
+                                                              : 0.0);
         repeat = edge.repeat;
         return bleed;
     };

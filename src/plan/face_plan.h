@@ -27,7 +27,7 @@ struct FacePlan {
     Edges<int> bleed_px;
     Edges<BleedMethod> bleed_method;
     RectPx art_px;         ///< what of the picture is art; the amounts count from there
-    Edges<int> border_px;  ///< width of a flat border, 0 = none
+    Edges<int> border_px;  ///< flat: the border's width; else where a frame begins; 0 = none
     Edges<survey::RepeatStep> repeat;
     std::array<double, 4> corner_px{};  ///< radii of round corners that are filled first
     /// Boxes near the edges that the added bleed must not show again: lines of text.

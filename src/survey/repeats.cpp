@@ -121,8 +121,8 @@ class Pattern {
         for (std::size_t x = 0; x < n; ++x) {
             const float other = squares[x] - sums[x] * sums[x] / count;
             const float scale = own * other;
-            out[x] = scale > 1e-3F ? (products[x] - sum * sums[x] / count) / std::sqrt(scale)
-                                   : 0.0F;
+            out[x] =
+                scale > 1e-3F ? (products[x] - sum * sums[x] / count) / std::sqrt(scale) : 0.0F;
         }
     }
 
@@ -149,8 +149,9 @@ class Pattern {
         const float total = sum[0] + sum[1];
         const float scale = (square[0] + square[1] - total * total / count) *
                             (own_square - own_sum * own_sum / count);
-        return scale > 1e-3F ? (product[0] + product[1] - total * own_sum / count) / std::sqrt(scale)
-                             : 0.0F;
+        return scale > 1e-3F
+                   ? (product[0] + product[1] - total * own_sum / count) / std::sqrt(scale)
+                   : 0.0F;
     }
 
     /// Shifts at which the art may repeat.
@@ -252,15 +253,15 @@ class Pattern {
             double most = 0.0;
             cv::Point at;
             cv::minMaxLoc(likeness_.row(r), nullptr, &most, nullptr, &at);
-            const double after =
-                r + 1 < likeness_.rows ? likeness_.at<float>(r + 1, at.x) : 0.0;
+            const double after = r + 1 < likeness_.rows ? likeness_.at<float>(r + 1, at.x) : 0.0;
             if (most < best - nearly || after > most) continue;
             // Of several places along the edge that are as good, the nearest.
             int along = at.x - aside_;
             for (int x = 0; x < likeness_.cols; ++x) {
                 const float here = likeness_.at<float>(r, x);
-                const bool peak = (x == 0 || likeness_.at<float>(r, x - 1) <= here) &&
-                                  (x + 1 == likeness_.cols || likeness_.at<float>(r, x + 1) <= here);
+                const bool peak =
+                    (x == 0 || likeness_.at<float>(r, x - 1) <= here) &&
+                    (x + 1 == likeness_.cols || likeness_.at<float>(r, x + 1) <= here);
                 if (peak && here >= most - nearly && std::abs(x - aside_) < std::abs(along)) {
                     along = x - aside_;
                 }

@@ -17,11 +17,9 @@
 #include <fmt/core.h>
 
 #include "bleed_art.h"
+#include "bleed_automatic.h"
 #include "filters/bleed.h"
-#include "plan/face_plan.h"
 #include "support/likeness.h"
-#include "survey/border.h"
-#include "survey/repeats.h"
 
 namespace {
 
@@ -40,28 +38,6 @@ cv::Mat view(const Image& image) {
 Image filled(const Image& card, BleedMethod method) {
     return filters::bleed(card,
                           {{margin, margin, margin, margin}, {method, method, method, method}});
-}
-
-/// What the tool does: the methods follow from the survey of the edges, whose time counts.
-Image automatic(const Image& card) {
-    survey::FaceSurvey face;
-    face.image = card.size();
-    face.place = survey::placement({.image = card.size(), .declared = Ppi{300}});
-    face.borders = survey::borders(card, card.bounds(), Ppi{300});
-    const auto art = [](const survey::Border& b) { return b.width_px <= 0.0 || b.open; };
-    face.repeats = survey::repeats(card, card.bounds(), Ppi{300},
-                                   {art(face.borders.top), art(face.borders.right),
-                                    art(face.borders.bottom), art(face.borders.left)});
-    const plan::FacePlan plan =
-        plan::face_plans({&face, 1}, {.bleed = from_pixels(margin, Ppi{300})}).front();
-    const auto step = [](const survey::RepeatStep& repeat) {
-        return filters::Repeat{repeat.along, repeat.inward};
-    };
-    return filters::bleed(card, {.amount = {margin, margin, margin, margin},
-                                 .method = plan.bleed_method,
-                                 .border = plan.border_px,
-                                 .repeat = {step(plan.repeat.top), step(plan.repeat.right),
-                                            step(plan.repeat.bottom), step(plan.repeat.left)}});
 }
 
 Image inpainted(const Image& card, int flags) {
@@ -176,7 +152,8 @@ int main(int argc, char** argv) {
         methods.emplace_back(std::string(name(method)),
                              [method](const Image& card) { return filled(card, method); });
     }
-    methods.emplace_back("automatic", automatic);
+    methods.emplace_back("automatic",
+                         [](const Image& card) { return bench::automatic_bleed(card, margin); });
     if (!quick) {
         methods.emplace_back("inpaint, Telea",
                              [](const Image& card) { return inpainted(card, cv::INPAINT_TELEA); });
