@@ -136,40 +136,43 @@ std::string cut_face_lines(const EditionResult& result) {
     return lines;
 }
 
-/// The warnings of one rule, in a line with the first of them.
+/// The errors or the warnings of one rule, in a line with the first of them.
 struct RuleGroup {
     const Finding* first = nullptr;
     std::size_t count = 0;
     std::set<std::string> faces;
 };
 
+/// The worst first: errors before warnings, then what concerns the most faces.
 std::vector<RuleGroup> groups_of(const std::vector<const Finding*>& list) {
     std::vector<RuleGroup> groups;
     for (const Finding* finding : list) {
-        if (finding->severity != Severity::warning) continue;
-        auto group = std::ranges::find_if(
-            groups, [&](const RuleGroup& g) { return g.first->rule == finding->rule; });
+        if (finding->severity == Severity::note) continue;
+        auto group = std::ranges::find_if(groups, [&](const RuleGroup& g) {
+            return g.first->rule == finding->rule && g.first->severity == finding->severity;
+        });
         if (group == groups.end()) group = groups.insert(groups.end(), RuleGroup{finding, 0, {}});
         ++group->count;
         group->faces.insert(finding->face);
     }
+    std::ranges::stable_sort(groups, [](const RuleGroup& a, const RuleGroup& b) {
+        if (a.first->severity != b.first->severity) return a.first->severity > b.first->severity;
+        return a.faces.size() > b.faces.size();
+    });
     return groups;
 }
 
-/// What to fix first: every error, then a line for each rule that warns.
-std::string group_lines(const std::vector<const Finding*>& list) {
-    constexpr std::size_t most_errors = 10;
+/// What to fix first: a line for each of the three worst, then the names of the others.
+std::string group_lines(const std::vector<RuleGroup>& groups) {
+    constexpr std::size_t most = 3;
     std::string text;
-    std::size_t errors = 0;
-    for (const Finding* finding : list) {
-        if (finding->severity == Severity::error && ++errors <= most_errors)
-            text += finding_line(*finding);
-    }
-    if (errors > most_errors) {
-        text +=
-            "  error  and " + std::to_string(errors - most_errors) + " more, all in the report\n";
-    }
-    for (const RuleGroup& group : groups_of(list)) {
+    std::string others;
+    for (std::size_t i = 0; i < groups.size(); ++i) {
+        const RuleGroup& group = groups[i];
+        if (i >= most) {
+            others += (others.empty() ? "" : ", ") + std::string(name(group.first->rule));
+            continue;
+        }
         text += "  " + std::string(name(group.first->severity)) + "  " +
                 std::string(name(group.first->rule));
         if (group.count > 1) {
@@ -179,7 +182,25 @@ std::string group_lines(const std::vector<const Finding*>& list) {
         text += ": " + (group.first->face.empty() ? "" : group.first->face + ": ") +
                 group.first->message + "\n";
     }
-    return text;
+    return text + (others.empty() ? "" : "           also " + others + "; the report shows all\n");
+}
+
+/// What to do now. `look` is where the findings can be seen.
+std::string next_line(const EditionResult& result, const std::vector<RuleGroup>& groups,
+                      const std::string& look, const std::string& when_well) {
+    const auto unread = static_cast<std::size_t>(
+        std::ranges::count_if(result.faces, [](const FaceResult& face) { return !face.readable; }));
+    if (unread > 0) {
+        return "Next       mend " +
+               counted(unread, "file that could not be read", "files that could not be read") +
+               " (`paleproof explain face-unreadable`), then run this again\n";
+    }
+    if (!groups.empty() && groups.front().first->severity == Severity::error) {
+        return "Next       " + look + ", and `paleproof explain " +
+               std::string(name(groups.front().first->rule)) +
+               "` says what to do; fix the errors before you send it\n";
+    }
+    return "Next       " + when_well + "\n";
 }
 
 /// Every finding but the notes, one a line.
@@ -205,14 +226,15 @@ std::string make_summary(const MadeEdition& made, const Job& job) {
     }
     text += sheet_lines(result.sheets);
     const auto list = all_findings(result);
-    text += count_line(list) + group_lines(list);
+    const auto groups = groups_of(list);
+    text += count_line(list) + group_lines(groups);
     text += "Made       " + job.out.string() + "\n";
-    text +=
-        "Next       open " + (job.out / "report.html").string() + ", then print a sheet at 100 %\n";
+    const std::string look = "open " + (job.out / "report.html").string();
+    text += next_line(result, groups, look, look + ", then print a sheet at 100 %");
     return text;
 }
 
-std::string check_summary(const MadeEdition& checked) {
+std::string check_summary(const MadeEdition& checked, const std::string& source) {
     const auto list = all_findings(checked.result);
     const report::DeckSums sums = report::deck_sums(checked.result);
     std::string text = deck_line(checked.result) + size_lines(checked.result);
@@ -221,7 +243,14 @@ std::string check_summary(const MadeEdition& checked) {
                 checked.result.separation + "), estimated\n";
     }
     text += cut_lines(checked.result) + cut_face_lines(checked.result);
-    return text + count_line(list) + all_lines(list);
+    const auto groups = groups_of(list);
+    const std::string make = "paleproof make " + source;
+    const std::string rule = groups.empty() ? "" : std::string(name(groups.front().first->rule));
+    return text + count_line(list) + all_lines(list) +
+           next_line(checked.result, groups, "look at the faces named above",
+                     rule.empty() ? make
+                                  : "`paleproof explain " + rule + "` says what to do; `" + make +
+                                        "` shows it on the faces");
 }
 
 std::string sheets_summary(const std::vector<SheetResult>& sheets, const Job& job) {

@@ -12,7 +12,8 @@ namespace paleproof::app {
 /// What a person needs to know at the end of a run: what was made and where, ink saved, what to fix
 /// first, the next step. Plain text without color.
 [[nodiscard]] std::string make_summary(const MadeEdition& made, const Job& job);
-[[nodiscard]] std::string check_summary(const MadeEdition& checked);
+/// `source` as the person typed it.
+[[nodiscard]] std::string check_summary(const MadeEdition& checked, const std::string& source);
 [[nodiscard]] std::string sheets_summary(const std::vector<SheetResult>& sheets, const Job& job);
 
 }  // namespace paleproof::app

@@ -7,6 +7,7 @@
 #include "app/source.h"
 #include "app/summary.h"
 #include "cli/commands.h"
+#include "cli/terminal.h"
 
 namespace paleproof::cli {
 
@@ -26,8 +27,10 @@ void add_check(CLI::App& program, Action& action) {
     command->add_option("--json", state->json, "write the results as JSON; - = standard output")
         ->type_name("FILE");
     command->add_option("--threads", state->threads, "threads to use; 0 = one per core")
-        ->check(CLI::Range(0U, 1024U));
+        ->check(CLI::Range(0U, 1024U))
+        ->type_name("COUNT");
     add_options(*command, state->given);
+    command->footer(examples_of("check"));
     command->callback([state, &action] {
         action = [state](const app::Progress& progress) {
             app::Job job;
@@ -40,7 +43,7 @@ void add_check(CLI::App& program, Action& action) {
                 return checked.status;
             }
             if (!state->json.empty()) app::write_whole_file(state->json, checked.report_json);
-            std::cout << app::check_summary(checked);
+            print_results(app::check_summary(checked, state->source));
             return checked.status;
         };
     });

@@ -36,5 +36,11 @@ void add_check(CLI::App& program, Action& action);
 void add_sheets(CLI::App& program, Action& action);
 void add_job(CLI::App& program, Action& action);
 void add_explain(CLI::App& program, Action& action);
+void add_watch(CLI::App& program, Action& action);
+/// Hidden: the manual page and the shells' completions, for packages.
+void add_reference(CLI::App& program, Action& action);
+
+/// "Examples:" and the lines of the table in examples.cpp for a command; "" = the program.
+[[nodiscard]] std::string examples_of(std::string_view command);
 
 }  // namespace paleproof::cli

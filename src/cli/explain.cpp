@@ -16,6 +16,7 @@ void add_explain(CLI::App& program, Action& action) {
     CLI::App* command = program.add_subcommand(
         "explain", "what a rule measures, why, and what to do; without RULE: all rules");
     command->add_option("RULE", *wanted, "name of a rule, as findings show it");
+    command->footer(examples_of("explain"));
     command->callback([wanted, &action] {
         action = [wanted](const app::Progress&) {
             if (wanted->empty()) {

@@ -21,6 +21,7 @@ void add_job(CLI::App& program, Action& action) {
     command->add_option("SOURCE", state->source, "folder of faces or deck list (.csv)")->required();
     command->add_option("-o,--out", state->out, "job file to write (default: standard output)")
         ->type_name("FILE");
+    command->footer(examples_of("job"));
     command->callback([state, &action] {
         action = [state](const app::Progress&) {
             const std::filesystem::path target = state->out;

@@ -41,10 +41,13 @@ int main(int argc, char** argv) {
     program.add_flag("-q,--quiet", quiet, "no progress on standard error");
     cli::Action action;
     cli::add_make(program, action);
+    cli::add_watch(program, action);
     cli::add_check(program, action);
     cli::add_sheets(program, action);
     cli::add_job(program, action);
     cli::add_explain(program, action);
+    cli::add_reference(program, action);
+    program.footer(cli::examples_of(""));
     app::ExitStatus status = app::ExitStatus::not_done;
     try {
         program.parse(argc, argv);

@@ -8,6 +8,7 @@
 #include "app/source.h"
 #include "app/summary.h"
 #include "cli/commands.h"
+#include "cli/terminal.h"
 
 namespace paleproof::cli {
 
@@ -15,6 +16,7 @@ void add_make(CLI::App& program, Action& action) {
     struct State {
         std::string source;
         std::string out;
+        std::string json;
         unsigned threads = 0;
         GivenOptions given;
     };
@@ -27,9 +29,13 @@ void add_make(CLI::App& program, Action& action) {
         ->required();
     command->add_option("-o,--out", state->out, "folder of the edition (default: SOURCE-edition)")
         ->type_name("FOLDER");
+    command->add_option("--json", state->json, "write the results as JSON too; - = standard output")
+        ->type_name("FILE");
     command->add_option("--threads", state->threads, "threads to use; 0 = one per core")
-        ->check(CLI::Range(0U, 1024U));
+        ->check(CLI::Range(0U, 1024U))
+        ->type_name("COUNT");
     add_options(*command, state->given);
+    command->footer(examples_of("make"));
     command->callback([state, &action] {
         action = [state](const app::Progress& progress) {
             app::Job job;
@@ -39,7 +45,12 @@ void add_make(CLI::App& program, Action& action) {
             job.out = state->out.empty() ? app::default_out(state->source)
                                          : std::filesystem::path(state->out);
             const app::MadeEdition made = app::make(job, progress);
-            std::cout << app::make_summary(made, job);
+            if (state->json == "-") {
+                std::cout << made.report_json;
+                return made.status;
+            }
+            if (!state->json.empty()) app::write_whole_file(state->json, made.report_json);
+            print_results(app::make_summary(made, job));
             return made.status;
         };
     });

@@ -1,11 +1,11 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
-#include <iostream>
 #include <memory>
 
 #include "app/make.h"
 #include "app/summary.h"
 #include "cli/commands.h"
+#include "cli/terminal.h"
 
 namespace paleproof::cli {
 
@@ -19,6 +19,7 @@ void add_sheets(CLI::App& program, Action& action) {
         "sheets", "impose an existing edition again: other paper, other layout");
     command->add_option("OUT", state->out, "folder of the edition")->required();
     add_options(*command, state->given, "sheets");
+    command->footer(examples_of("sheets"));
     command->callback([state, &action] {
         action = [state](const app::Progress& progress) {
             app::Job job;
@@ -26,7 +27,7 @@ void add_sheets(CLI::App& program, Action& action) {
             state->given.apply(job);
             job.out = state->out;
             const auto sheets = app::impose_again(job, progress);
-            std::cout << app::sheets_summary(sheets, job);
+            print_results(app::sheets_summary(sheets, job));
             return app::ExitStatus::done;
         };
     });
