@@ -12,6 +12,7 @@
 #include "core/geometry.h"
 #include "core/units.h"
 #include "plan/text_judgement.h"
+#include "plan/twins.h"
 #include "sheet/imposition.h"
 
 namespace paleproof::app {
@@ -49,6 +50,7 @@ struct Job {
     std::string text_limits = "default";  ///< the named limits that `text` started from
     plan::TextLimits text;
     double min_ppi = 200.0;
+    plan::TwinLimits twins;
 
     // [ink]
     std::string separation = "uncoated";

@@ -3,7 +3,9 @@
 #include "app/make.h"
 
 #include <algorithm>
+#include <utility>
 
+#include "app/deck_plan.h"
 #include "app/edition_record.h"
 #include "app/face_work.h"
 #include "app/impose.h"
@@ -14,6 +16,7 @@
 #include "codec/atomic_file.h"
 #include "codec/pack.h"
 #include "core/error.h"
+#include "plan/twin_report.h"
 #include "report/csv.h"
 #include "report/html.h"
 #include "report/json.h"
@@ -37,7 +40,8 @@ std::vector<Setting> settings_of(const Job& job) {
     return settings;
 }
 
-EditionResult edition_result(const Deck& deck, const Job& job, std::vector<FaceWork>& faces) {
+EditionResult edition_result(const Deck& deck, const Job& job, std::vector<FaceWork>& faces,
+                             std::vector<Twin> twins) {
     EditionResult result;
     result.title = deck.title;
     result.style = name(job.style);
@@ -45,6 +49,8 @@ EditionResult edition_result(const Deck& deck, const Job& job, std::vector<FaceW
     if (job.style != Style::color) result.ink_budget = effective_ink_budget(job);
     for (FaceWork& face : faces) result.faces.push_back(std::move(face.result));
     result.settings = settings_of(job);
+    result.findings = plan::twin_findings(twins);
+    result.twins = std::move(twins);
     return result;
 }
 
@@ -84,28 +90,6 @@ EditionRecord record_of(const Deck& deck, const Job& job, const std::vector<Face
     return record;
 }
 
-/// Plans of all faces; the legend of their patterns, which only style hatch has.
-std::vector<LegendEntry> plan_deck(std::vector<FaceWork>& faces, const Job& job) {
-    std::vector<survey::FaceSurvey> surveys;
-    for (const FaceWork& face : faces) {
-        if (face.survey) surveys.push_back(*face.survey);
-    }
-    const auto plans = plan::face_plans(surveys, {.bleed = job.bleed,
-                                                  .bleed_method = job.bleed_method,
-                                                  .ink_budget = effective_ink_budget(job)});
-    std::size_t next = 0;
-    for (FaceWork& face : faces) {
-        if (face.survey) face.plan = plans[next++];
-    }
-    if (job.style != Style::hatch) return {};
-    plan::DeckPatterns patterns = plan::deck_patterns(plan::deck_palette(surveys), surveys.size());
-    next = 0;
-    for (FaceWork& face : faces) {
-        if (face.survey) face.patterns = std::move(patterns.faces[next++]);
-    }
-    return std::move(patterns.legend);
-}
-
 /// Chooses the face of which the report shows what a wandering cut does.
 void mark_worst_cut(std::vector<FaceWork>& faces) {
     FaceWork* worst = nullptr;
@@ -139,12 +123,12 @@ MadeEdition make(const Job& job, const Progress& progress) {
     MemoryBudget packed(packed_memory);
 
     std::vector<FaceWork> faces = survey_deck(deck, job, separation, pixels, progress);
-    const std::vector<LegendEntry> legend = plan_deck(faces, job);
+    DeckPlan deck_plan = plan_deck(faces, job);
     mark_worst_cut(faces);
     make_proofs(faces, deck, job, separation, out, pixels, packed, progress);
 
     EditionRecord record = record_of(deck, job, faces);
-    record.legend = legend;
+    record.legend = std::move(deck_plan.legend);
     const auto place = [&out](const std::string& file) { return out.staged(file); };
     const auto proofs = [&](std::size_t i) {
         return faces[i].packed ? *faces[i].packed
@@ -160,7 +144,7 @@ MadeEdition make(const Job& job, const Progress& progress) {
     for (FaceWork& face : faces) {
         if (face.worst_cut) worst_cut = std::move(face.worst_cut);
     }
-    made.result = edition_result(deck, job, faces);
+    made.result = edition_result(deck, job, faces, std::move(deck_plan.twins));
     made.result.worst_cut = std::move(worst_cut);
     made.result.sheets = std::move(sheets);
     made.status = status_of(made.result);
@@ -186,7 +170,7 @@ MadeEdition check(const Job& job, const Progress& progress) {
     MemoryBudget none(0);
     std::vector<FaceWork> faces = survey_deck(deck, job, separation, none, progress);
     MadeEdition checked;
-    checked.result = edition_result(deck, job, faces);
+    checked.result = edition_result(deck, job, faces, plan_deck(faces, job).twins);
     checked.report_json = report::report_json(checked.result);
     checked.status = status_of(checked.result);
     return checked;

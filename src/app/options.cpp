@@ -275,6 +275,32 @@ constexpr std::array table{
                job.min_ppi = number(t.front(), "min_ppi", 0, 2400, "pixels per inch");
            },
            [](const Job& job) { return decimal(job.min_ppi); }},
+    Option{"legible", "told_apart", "NUMBER",
+           "CIEDE2000 from which two colors are clearly two, and must stay so", false,
+           [](Job& job, const Texts& t) {
+               job.twins.told_apart = number(t.front(), "told_apart", 1, 100, "CIEDE2000");
+           },
+           [](const Job& job) { return decimal(job.twins.told_apart); }},
+    Option{"legible", "min_gray_difference", "NUMBER",
+           "colors that tell things apart and differ less than this in gray are twins", false,
+           [](Job& job, const Texts& t) {
+               job.twins.min_gray_difference =
+                   number(t.front(), "min_gray_difference", 0, 100, "L*");
+           },
+           [](const Job& job) { return decimal(job.twins.min_gray_difference); }},
+    Option{"legible", "min_vision_difference", "NUMBER",
+           "the same for color-vision deficiency, of the simulated colors", false,
+           [](Job& job, const Texts& t) {
+               job.twins.min_vision_difference =
+                   number(t.front(), "min_vision_difference", 0, 100, "CIEDE2000");
+           },
+           [](const Job& job) { return decimal(job.twins.min_vision_difference); }},
+    Option{"legible", "vision_severity", "NUMBER",
+           "0 = usual color vision, 1 = one cone type is missing", false,
+           [](Job& job, const Texts& t) {
+               job.twins.vision_severity = number(t.front(), "vision_severity", 0, 1, "severity");
+           },
+           [](const Job& job) { return decimal(job.twins.vision_severity); }},
     Option{"ink", "separation", "uncoated | coated | black | PROFILE.icc",
            "printing condition for which ink is counted", false,
            [](Job& job, const Texts& t) { job.separation = t.front(); },

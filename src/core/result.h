@@ -80,13 +80,26 @@ struct CutPicture {
     Thumbnail proof;
 };
 
+/// A place where one of two twins is seen.
+struct TwinPlace {
+    std::string face;  ///< its name
+    RectPx box_px;     ///< in pixels of the source face
+};
+
 /// Two colors that tell things apart on the source and hardly differ in gray or for some eyes.
 struct Twin {
     Rule rule = Rule::gray_twins;
-    std::string a, b;   ///< "#rrggbb"
-    std::string where;  ///< faces and places, for a person
-    double difference = 0.0;
+    std::string a, b;         ///< "#rrggbb"
+    std::string where;        ///< faces and places, for a person
+    double difference = 0.0;  ///< L* of gray-twins, CIEDE2000 of vision-twins
     double limit = 0.0;
+    std::string vision{};                    ///< "deutan": who sees least of it; "" for gray-twins
+    double color_difference = 0.0;           ///< CIEDE2000 for usual eyes
+    std::optional<double> cross_check{};     ///< CIEDE2000 by Vienot 1999; vision-twins only
+    std::optional<double> map_difference{};  ///< L* in the deck's gray map; gray-twins only
+    std::optional<double> proof_difference{};  ///< L* as measured in the proofs; gray-twins only
+    std::vector<TwinPlace> places_a{}, places_b{};  ///< one a face
+    int also = 0;  ///< pairs of smaller areas that become one on the same faces
 };
 
 /// A face on a page of a sheet, for the report's drawing of it.

@@ -166,9 +166,15 @@ class Pairs {
         if (relation == Relation::same_place) entry.pair.relation = Relation::same_place;
         entry.a.insert(a.face);
         entry.b.insert(b.face);
-        if (entry.pair.witnesses.size() < most_witnesses &&
-            entry.seen.insert({a.face, b.face}).second) {
+        const double share = std::min(a.area->share, b.area->share);
+        const auto [seen, is_new] =
+            entry.seen.try_emplace({a.face, b.face}, entry.pair.witnesses.size(), share);
+        auto& [index, largest] = seen->second;
+        if (is_new && index < most_witnesses) {
             entry.pair.witnesses.push_back({a.place, b.place});
+        } else if (!is_new && share > largest && index < most_witnesses) {
+            entry.pair.witnesses[index] = {a.place, b.place};
+            largest = share;
         }
     }
 
@@ -192,7 +198,8 @@ class Pairs {
     struct Entry {
         TellingPair pair{.relation = Relation::side_by_side};
         std::set<std::size_t> a, b;  // faces
-        std::set<std::pair<std::size_t, std::size_t>> seen;
+        /// By faces: index of the witness, and the smaller share of its two areas.
+        std::map<std::pair<std::size_t, std::size_t>, std::pair<std::size_t, double>> seen;
     };
     std::map<std::pair<std::size_t, std::size_t>, Entry> entries_;
 };

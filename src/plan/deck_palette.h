@@ -45,7 +45,7 @@ struct TellingPair {
     struct Witness {
         std::size_t a = 0, b = 0;  ///< indices into the places of the two clusters
     };
-    std::vector<Witness> witnesses{};  ///< one a pair of faces, at most most_witnesses
+    std::vector<Witness> witnesses{};  ///< one a pair of faces, its largest; at most most_witnesses
 };
 
 inline constexpr std::size_t most_witnesses = 24;

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 
 #include "color/difference.h"
 
@@ -26,8 +27,44 @@ bool within(const std::vector<std::size_t>& inner, const std::vector<std::size_t
     return std::ranges::includes(outer, inner);
 }
 
-/// What two faces are told apart by is often colored more than once: pennant, frame, pips. The
-/// twins of smaller areas that merge no other faces than a larger one does are put with it.
+/// Whether one pair tells at least those faces apart that the other does.
+bool tells_as_much(const TellingPair& large, const TellingPair& small) {
+    return (within(small.faces_a, large.faces_a) && within(small.faces_b, large.faces_b)) ||
+           (within(small.faces_a, large.faces_b) && within(small.faces_b, large.faces_a));
+}
+
+/// Of the smaller of the two colors, on one face.
+double area_a_face(const TellingPair& pair, const DeckPalette& palette) {
+    double share = 1.0;
+    for (const auto [cluster, faces] :
+         {std::pair(pair.a, pair.faces_a.size()), std::pair(pair.b, pair.faces_b.size())}) {
+        share = std::min(share, palette.clusters[cluster].share / static_cast<double>(faces));
+    }
+    return share;
+}
+
+/// A code that a deck repeats: each of the two colors on two faces or more.
+bool is_code(const TellingPair& pair) {
+    return pair.relation == Relation::same_place && pair.faces_a.size() > 1 &&
+           pair.faces_b.size() > 1;
+}
+
+/// What two faces are told apart by is often colored more than once: pennant, frame, pips. Twins of
+/// smaller areas say nothing new where a larger code tells their faces apart and stays clear.
+void drop_told_otherwise(std::vector<TwinPair>& twins, const std::vector<std::size_t>& clear,
+                         const DeckPalette& palette) {
+    std::erase_if(twins, [&](const TwinPair& twin) {
+        const TellingPair& small = palette.pairs[twin.pair];
+        if (small.relation != Relation::same_place) return false;
+        return std::ranges::any_of(clear, [&](std::size_t i) {
+            const TellingPair& large = palette.pairs[i];
+            return is_code(large) && tells_as_much(large, small) &&
+                   area_a_face(large, palette) > area_a_face(small, palette);
+        });
+    });
+}
+
+/// The twins of smaller areas that merge no other faces than a larger one does are put with it.
 std::vector<TwinPair> folded(std::vector<TwinPair> twins, const DeckPalette& palette) {
     const auto share = [&](const TwinPair& twin) {
         const TellingPair& pair = palette.pairs[twin.pair];
@@ -39,9 +76,7 @@ std::vector<TwinPair> folded(std::vector<TwinPair> twins, const DeckPalette& pal
     for (TwinPair& twin : twins) {
         const TellingPair& small = palette.pairs[twin.pair];
         const auto larger = std::ranges::find_if(result, [&](const TwinPair& other) {
-            const TellingPair& large = palette.pairs[other.pair];
-            return (within(small.faces_a, large.faces_a) && within(small.faces_b, large.faces_b)) ||
-                   (within(small.faces_a, large.faces_b) && within(small.faces_b, large.faces_a));
+            return tells_as_much(palette.pairs[other.pair], small);
         });
         if (larger == result.end()) {
             result.push_back(std::move(twin));
@@ -64,6 +99,7 @@ double told_apart_limit(const TellingPair& pair, const DeckPalette& palette, dou
 template <class Judge>
 std::vector<TwinPair> judged(const DeckPalette& palette, const TwinLimits& limits, Judge judge) {
     std::vector<TwinPair> twins;
+    std::vector<std::size_t> clear;
     for (std::size_t i = 0; i < palette.pairs.size(); ++i) {
         const ColorCluster& a = palette.clusters[palette.pairs[i].a];
         const ColorCluster& b = palette.clusters[palette.pairs[i].b];
@@ -72,8 +108,13 @@ std::vector<TwinPair> judged(const DeckPalette& palette, const TwinLimits& limit
         TwinPair twin = judge(a, b);
         twin.pair = i;
         twin.color_difference = apart;
-        if (twin.difference < twin.limit) twins.push_back(twin);
+        if (twin.difference < twin.limit) {
+            twins.push_back(twin);
+        } else {
+            clear.push_back(i);
+        }
     }
+    drop_told_otherwise(twins, clear, palette);
     twins = folded(std::move(twins), palette);
     sort_worst_first(twins, palette);
     return twins;

@@ -41,7 +41,8 @@ using GrayOf = std::function<double(color::Rgb8)>;
 [[nodiscard]] double lightness_gray(color::Rgb8 color);
 
 /// The telling pairs that become one, each once a rule, the worst first. Pairs that are no clear
-/// pair in color are left out. Error{range} for a severity outside 0..1.
+/// pair in color are left out, and those of smaller areas whose faces another code of the deck, in
+/// larger areas, tells apart all the same. Error{range} for a severity outside 0..1.
 [[nodiscard]] std::vector<TwinPair> gray_twins(const DeckPalette& palette, const TwinLimits& limits,
                                                const GrayOf& gray = lightness_gray);
 [[nodiscard]] std::vector<TwinPair> vision_twins(const DeckPalette& palette,

@@ -107,6 +107,24 @@ std::string swatch(const std::string& color) {
         escaped(color));
 }
 
+/// Whose eyes, and what the proofs make of it.
+std::string twin_outcome(const Twin& twin) {
+    std::string text;
+    if (!twin.vision.empty()) {
+        text += fmt::format(". Simulated for {} vision; usual eyes see {}", escaped(twin.vision),
+                            fixed(twin.color_difference, 0));
+    }
+    if (twin.map_difference) {
+        text += fmt::format(". The gray map of the deck sets them {} L* apart",
+                            fixed(*twin.map_difference, 1));
+    }
+    if (twin.proof_difference) {
+        text +=
+            fmt::format(". In the proofs they differ by {} L*", fixed(*twin.proof_difference, 1));
+    }
+    return text;
+}
+
 }  // namespace
 
 std::string glance_html(const PageContext& page) {
@@ -146,10 +164,10 @@ std::string twins_html(const PageContext& page) {
     for (const Twin& twin : page.edition.twins) {
         const std::string_view unit = twin.rule == Rule::gray_twins ? "L*" : "&Delta;E";
         items += fmt::format(
-            R"(<li><div class="swatches"><div>{}</div><div>{}</div></div><p><strong>{}</strong> <span class="value">{} {}, limit {}</span></p><p>{}</p></li>
+            R"(<li><div class="swatches"><div>{}</div><div>{}</div></div><p><strong>{}</strong> <span class="value">{} {}, limit {}</span></p><p>{}{}</p></li>
 )",
             swatch(twin.a), swatch(twin.b), rule_title(twin.rule), fixed(twin.difference, 1), unit,
-            fixed(twin.limit, 1), escaped(twin.where));
+            fixed(twin.limit, 1), escaped(twin.where), twin_outcome(twin));
     }
     return "<p>Each color is shown as it is and, beside it, by its lightness alone.</p>\n"
            "<ul class=\"twins\">\n" +

@@ -228,15 +228,35 @@ Json look_json(const EditionResult& edition) {
         {"list", settings}};
 }
 
+Json twin_places(const std::vector<TwinPlace>& places) {
+    Json list = Json::array();
+    for (const TwinPlace& place : places) {
+        list.push_back({{"face", text(place.face)}, {"box_px", box(place.box_px)}});
+    }
+    return list;
+}
+
 Json twins_json(const std::vector<Twin>& twins) {
+    const auto difference = [](double value) { return number(value, ratio_digits, "difference"); };
+    const auto if_known = [&](const std::optional<double>& value) {
+        return value ? difference(*value) : Json(nullptr);
+    };
     Json list = Json::array();
     for (const Twin& twin : twins) {
         list.push_back({{"rule", name(twin.rule)},
                         {"a", text(twin.a)},
                         {"b", text(twin.b)},
                         {"where", text(twin.where)},
-                        {"difference", number(twin.difference, ratio_digits, "difference")},
-                        {"limit", number(twin.limit, ratio_digits, "limit")}});
+                        {"difference", difference(twin.difference)},
+                        {"limit", difference(twin.limit)},
+                        {"color_difference", difference(twin.color_difference)},
+                        {"vision", twin.vision.empty() ? Json(nullptr) : Json(text(twin.vision))},
+                        {"cross_check", if_known(twin.cross_check)},
+                        {"map_difference", if_known(twin.map_difference)},
+                        {"proof_difference", if_known(twin.proof_difference)},
+                        {"places_a", twin_places(twin.places_a)},
+                        {"places_b", twin_places(twin.places_b)},
+                        {"also", twin.also}});
     }
     return list;
 }

@@ -104,6 +104,50 @@ TEST_CASE("every line of the demo deck is kept in the gray proofs, reversed titl
     CHECK(judged > 120);
 }
 
+TEST_CASE(
+    "of all colors of the demo deck, Bloom and Thorn alone are twins, in gray and for deutan "
+    "eyes") {
+    const auto checked = run_command(quoted(PALEPROOF_BINARY) + " check " +
+                                     quoted(std::string(PALEPROOF_DEMO_DECK) + "/deck.csv") +
+                                     " --json - 2>/dev/null");
+    const auto check = nlohmann::json::parse(checked.output);
+    const auto edition = json_of(demo_edition() / "report.json");
+    for (const auto& report : {check, edition}) {
+        const auto& twins = report.at("twins");
+        REQUIRE(twins.size() == 2);
+        CHECK(twins[0].at("rule") == "gray-twins");
+        CHECK(twins[1].at("rule") == "vision-twins");
+        CHECK(twins[1].at("vision") == "deutan");
+        CHECK(twins[0].at("difference") < 0.1);  // equal within 0.02 by fixtures/README.md
+        CHECK(twins[1].at("difference") < 5.4);  // 5.3 in CIELAB by the same
+        for (const auto& twin : twins) {
+            CHECK(twin.at("a") == "#529550");
+            CHECK(twin.at("b") == "#dc5d5e");
+            std::set<std::string> faces;
+            for (const char* places : {"places_a", "places_b"}) {
+                for (const auto& place : twin.at(places)) faces.insert(place.at("face"));
+            }
+            CHECK(faces.contains("Bud, and Briar"));
+            CHECK(faces.size() >= 9);
+        }
+        std::set<std::string> rules;
+        for (const auto& finding : report.at("findings")) rules.insert(finding.at("rule"));
+        CHECK(rules == std::set<std::string>{"gray-twins", "vision-twins"});
+        CHECK(report.at("findings").size() == 2);
+    }
+}
+
+TEST_CASE("limits of twins are options: a lower one finds none, a higher one more") {
+    const auto twins = [](const std::string& options) {
+        const auto checked = run_command(quoted(PALEPROOF_BINARY) + " check " +
+                                         quoted(std::string(PALEPROOF_DEMO_DECK) + "/deck.csv") +
+                                         " --json - " + options + " 2>/dev/null");
+        return nlohmann::json::parse(checked.output).at("twins").size();
+    };
+    CHECK(twins("--min-gray-difference 0 --vision-severity 0") == 0);
+    CHECK(twins("--min-gray-difference 15 --min-vision-difference 0") > 1);
+}
+
 TEST_CASE("a total limit of 260 % is passed by the two darkest faces of the demo deck") {
     const auto checked = run_command(quoted(PALEPROOF_BINARY) + " check " +
                                      quoted(std::string(PALEPROOF_DEMO_DECK) + "/deck.csv") +

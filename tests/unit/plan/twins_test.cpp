@@ -5,8 +5,10 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <set>
 
 #include "plan/deck_colors.h"
+#include "plan/twin_report.h"
 #include "unit/plan/drawn_deck.h"
 
 using namespace paleproof;
@@ -122,6 +124,67 @@ TEST_CASE("the pips that merge with the pennants of the same faces are named wit
     REQUIRE(twins.size() == 1);
     CHECK(names(palette, twins[0], bloom, thorn));
     CHECK(twins[0].also.size() == 1);
+}
+
+TEST_CASE("small areas are no twins where a larger code of the deck tells their faces apart") {
+    // Pips of one lightness on the faces of two suits whose pennants differ by 24 L*.
+    constexpr color::Rgb8 red{0xdc, 0x5d, 0x5e}, green{0x52, 0x95, 0x50};
+    const auto deck = [&](std::initializer_list<std::pair<color::Rgb8, color::Rgb8>> faces) {
+        std::vector<survey::FaceSurvey> result;
+        for (const auto& [pennant, pip] : faces) {
+            Face face = plain_face("face " + std::to_string(result.size() + 1));
+            fill(face.image, {40, 0, 106, 200}, pennant);
+            fill(face.image, {640, 60, 40, 40}, pip);
+            result.push_back(surveyed(face));
+        }
+        return deck_palette(result);
+    };
+    CHECK(gray_twins(deck({{lantern, red}, {lantern, red}, {bloom, green}, {bloom, green}}), {})
+              .empty());
+    // A code of its own, as both pips stand on faces of both suits.
+    const DeckPalette own =
+        deck({{lantern, red}, {lantern, green}, {dusk, red}, {dusk, green}, {dusk, red}});
+    const auto twins = gray_twins(own, {});
+    REQUIRE(twins.size() == 1);
+    CHECK(names(own, twins[0], red, green));
+}
+
+TEST_CASE("twins are told once a pair, with the places where their colors live") {
+    const auto deck = suit_deck({lantern, bloom, thorn, dusk}, 3);
+    const DeckColors colors = deck_colors(deck, {});
+    std::vector<Twin> told = told_twins(colors, deck);
+    REQUIRE(told.size() == 2);
+    CHECK(told[0].rule == Rule::gray_twins);
+    CHECK(told[1].rule == Rule::vision_twins);
+    CHECK(told[1].vision == "deutan");
+    CHECK(std::set{told[0].a, told[0].b} == std::set<std::string>{"#dc5d5e", "#529550"});
+    CHECK(told[0].where ==
+          "symbol at the top left of face 4 and 2 more faces against face 7 and 2 "
+          "more faces");
+    REQUIRE(told[0].places_a.size() == 3);
+    CHECK(told[0].places_a[1].face == "face 5");
+    CHECK(told[0].places_a[1].box_px == RectPx{40, 0, 106, 200});
+
+    auto findings = twin_findings(told);
+    REQUIRE(findings.size() == 2);
+    CHECK(findings[0].severity == Severity::warning);
+    CHECK(findings[0].face.empty());
+    CHECK(findings[0].unit == "L*");
+    told[0].proof_difference = 12.0;
+    findings = twin_findings(told);
+    CHECK(findings[0].severity == Severity::note);
+    CHECK(findings[1].severity == Severity::warning);
+}
+
+TEST_CASE("twins of one face alone are a finding of that face") {
+    Face row = plain_face("row");
+    fill(row.image, {200, 500, 60, 60}, bloom);
+    fill(row.image, {290, 500, 60, 60}, thorn);
+    const std::vector deck{surveyed(row)};
+    const auto findings = twin_findings(told_twins(deck_colors(deck, {}), deck));
+    REQUIRE(findings.size() == 2);
+    CHECK(findings[0].face == "row");
+    CHECK(findings[0].box_px == RectPx{200, 500, 150, 60});
 }
 
 TEST_CASE("a deck without faces, of one color, or of grays has no twins") {

@@ -126,12 +126,24 @@ void add_deck_content(EditionResult& edition) {
     edition.style = "gray";
     edition.separation = "uncoated";
     edition.ink_budget = 0.12;
-    edition.twins = {{Rule::gray_twins, "#c9603a", "#3a8f6c",
-                      "the lamp suit on \"Lantern Row\" and "
-                      "the pear suit on \"Hollow Pear\"",
-                      2.1, 8.0},
-                     {Rule::vision_twins, "#8a6b1f", "#5f7d2a",
-                      "protan: ribbons of lamp and leaf on all faces", 6.4, 10.0}};
+    edition.twins = {
+        {Rule::gray_twins,
+         "#c9603a",
+         "#3a8f6c",
+         "the lamp suit on \"Lantern Row\" and "
+         "the pear suit on \"Hollow Pear\"",
+         2.1,
+         8.0,
+         "",
+         48.0,
+         std::nullopt,
+         14.0,
+         12.5,
+         {{"Lantern Row", {40, 0, 106, 200}}},
+         {{"Hollow Pear", {40, 0, 106, 200}}},
+         2},
+        {Rule::vision_twins, "#8a6b1f", "#5f7d2a", "protan: ribbons of lamp and leaf on all faces",
+         6.4, 10.0, "protan", 31.0, 7.25}};
     edition.sheets = {{"Letter", "sheets-letter.pdf", 6, 54, 0, 3, 3, {}},
                       {"A4", "sheets-a4.pdf", 6, 54, 0, 3, 3, {}}};
     edition.findings = {

@@ -1,0 +1,24 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <vector>
+
+#include "app/face_work.h"
+#include "core/legend.h"
+#include "plan/deck_colors.h"
+
+namespace paleproof::app {
+
+/// What was decided for the deck as a whole.
+struct DeckPlan {
+    plan::DeckColors colors;
+    std::vector<Twin> twins;          ///< as the sources have them
+    std::vector<LegendEntry> legend;  ///< of the patterns, which only style hatch has
+};
+
+/// Where all faces meet: decides what is done to each (into `faces`) and what their colors mean
+/// together. Faces that could not be read are left out.
+[[nodiscard]] DeckPlan plan_deck(std::vector<FaceWork>& faces, const Job& job);
+
+}  // namespace paleproof::app
