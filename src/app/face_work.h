@@ -34,7 +34,7 @@ struct FaceWork {
     SizePx proof_px;
     plan::FacePlan plan;
     std::vector<plan::FacePattern> patterns;  ///< of style hatch
-    std::optional<CutPicture> worst_cut;  ///< set for the face whose cut is to be shown
+    std::optional<CutPicture> worst_cut;      ///< set for the face whose cut is to be shown
 };
 
 /// How much decoded and compressed data may wait in memory between the passes. What does not fit is
@@ -50,15 +50,19 @@ class MemoryBudget {
     std::atomic<std::ptrdiff_t> left_;
 };
 
+class Cache;
+
 /// First pass: reads and surveys every face, in parallel. A file that cannot be read becomes a
-/// finding; the others go on.
+/// finding; the others go on. What the cache knows of a file is taken from there; none = no cache.
 [[nodiscard]] std::vector<FaceWork> survey_deck(const Deck& deck, const Job& job,
                                                 const color::Separation& separation,
-                                                MemoryBudget& memory, const Progress& progress);
+                                                MemoryBudget& memory, const Progress& progress,
+                                                Cache* cache);
 
-/// Second pass: makes the proof of every face that could be read and stages faces/NAME.png.
+/// Second pass: makes the proof of every face that could be read, or takes over that of the edition
+/// which is there already when nothing that it depends on changed, and stages faces/NAME.png.
 void make_proofs(std::vector<FaceWork>& faces, const Deck& deck, const Job& job,
                  const color::Separation& separation, OutputFolder& out, MemoryBudget& pixels,
-                 MemoryBudget& packed, const Progress& progress);
+                 MemoryBudget& packed, const Progress& progress, Cache& cache);
 
 }  // namespace paleproof::app

@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdint>
+#include <vector>
 
 #include "codec/thumbnail.h"
 
@@ -17,22 +19,10 @@ Thumbnail heat_of(const Image& picture, const color::Separation& separation) {
                           std::min(length, most));
     };
     Image heat(patches(picture.width()), patches(picture.height()), Encoding::gray);
-    const auto edge = [](int length, int parts, int i) {
-        return static_cast<int>(static_cast<std::int64_t>(length) * i / parts);
-    };
-    for (int y = 0; y < heat.height(); ++y) {
-        const int top = edge(picture.height(), heat.height(), y);
-        const int bottom = edge(picture.height(), heat.height(), y + 1);
-        for (int x = 0; x < heat.width(); ++x) {
-            const int left = edge(picture.width(), heat.width(), x);
-            const int right = edge(picture.width(), heat.width(), x + 1);
-            // A resolution so low that the patch is one patch for the separation too.
-            const double total =
-                separation.ink(picture, {left, top, right - left, bottom - top}, Ppi{1.0}).total;
-            heat.row(y)[x] =
-                static_cast<std::uint8_t>(std::lround(std::min(total, 4.0) / 4.0 * 255.0));
-        }
-    }
+    const std::vector<double> totals = separation.totals(picture, heat.width(), heat.height());
+    std::ranges::transform(totals, heat.bytes().begin(), [](double total) {
+        return static_cast<std::uint8_t>(std::lround(std::min(total, 4.0) / 4.0 * 255.0));
+    });
     return codec::thumbnail(heat, most);
 }
 

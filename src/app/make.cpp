@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <utility>
 
+#include "app/cache.h"
 #include "app/deck_plan.h"
 #include "app/edition_record.h"
 #include "app/face_work.h"
@@ -119,13 +120,14 @@ MadeEdition make(const Job& job, const Progress& progress) {
     const color::Separation separation = separation_of(job);
     const std::vector<std::string> before = recorded_files(job.out);
     OutputFolder out(job.out);
+    Cache cache(job.out);
     MemoryBudget pixels(pixel_memory);
     MemoryBudget packed(packed_memory);
 
-    std::vector<FaceWork> faces = survey_deck(deck, job, separation, pixels, progress);
+    std::vector<FaceWork> faces = survey_deck(deck, job, separation, pixels, progress, &cache);
     DeckPlan deck_plan = plan_deck(faces, job);
     mark_worst_cut(faces);
-    make_proofs(faces, deck, job, separation, out, pixels, packed, progress);
+    make_proofs(faces, deck, job, separation, out, pixels, packed, progress, cache);
 
     EditionRecord record = record_of(deck, job, faces);
     record.legend = std::move(deck_plan.legend);
@@ -161,6 +163,8 @@ MadeEdition make(const Job& job, const Progress& progress) {
     out.write("edition.json", record_json(record));
     if (progress.stop.stop_requested()) throw Interrupted{};
     out.commit(before);
+    cache.forget_unused();
+    made.reused = cache.reused();
     return made;
 }
 
@@ -168,7 +172,7 @@ MadeEdition check(const Job& job, const Progress& progress) {
     const Deck deck = read_deck(job);
     const color::Separation separation = separation_of(job);
     MemoryBudget none(0);
-    std::vector<FaceWork> faces = survey_deck(deck, job, separation, none, progress);
+    std::vector<FaceWork> faces = survey_deck(deck, job, separation, none, progress, nullptr);
     MadeEdition checked;
     checked.result = edition_result(deck, job, faces, plan_deck(faces, job).twins);
     checked.report_json = report::report_json(checked.result);

@@ -18,6 +18,7 @@ struct MadeEdition {
     EditionResult result;
     std::string report_json;
     ExitStatus status = ExitStatus::done;
+    int reused = 0;  ///< proofs that did not change since the edition that was there
 };
 
 /// The whole edition into job.out. What is there stays whole until the new edition is; files of

@@ -1,9 +1,13 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
 #include <algorithm>
+#include <filesystem>
+#include <optional>
 #include <string>
+#include <system_error>
 #include <utility>
 
+#include "app/cache.h"
 #include "app/content_hash.h"
 #include "app/face_pixels.h"
 #include "app/face_work.h"
@@ -12,6 +16,7 @@
 #include "app/proof_check.h"
 #include "codec/pack.h"
 #include "codec/thumbnail.h"
+#include "core/error.h"
 #include "filters/corners.h"
 #include "survey/cut.h"
 
@@ -48,9 +53,57 @@ Mm white_in_proof(const CutResult& cut, const Edges<Mm>& bleed) {
     return Mm{cut.white.value > 0.0 ? most : 0.0};
 }
 
+/// What the making of a proof leaves in a FaceWork.
+struct ProofEntry {
+    FaceResult result;
+    std::optional<CutPicture> worst_cut;
+    std::string proof_hash;
+    std::string file_hash;  ///< of faces/NAME.png
+    int channels = 1;
+    int bits = 8;
+    SizePx size;
+};
+
+/// Takes over the proof that the edition has now, when it was made from the same.
+bool take_over(FaceWork& work, const std::string& key, OutputFolder& out, Cache& cache,
+               MemoryBudget& packed_memory) {
+    ProofEntry known;
+    if (!cache.load(key, known)) return false;
+    const std::filesystem::path file = cache.out() / known.result.proof_file;
+    try {
+        if (content_hash_of_file(file) != known.file_hash) return false;
+        PackedImage packed = codec::packed_from_png(file);
+        const std::filesystem::path staged = out.staged(known.result.proof_file);
+        std::error_code fault;
+        std::filesystem::create_hard_link(file, staged, fault);
+        if (fault) codec::write_png(staged, packed);
+        if (packed_memory.take(packed.zlib.size())) work.packed = std::move(packed);
+    } catch (const Error&) {
+        return false;
+    }
+    known.result.source = work.result.source;
+    known.result.copies = work.result.copies;
+    known.result.back = work.result.back;
+    work.result = std::move(known.result);
+    work.worst_cut = std::move(known.worst_cut);
+    work.proof_hash = known.proof_hash;
+    work.proof_channels = known.channels;
+    work.proof_bits = known.bits;
+    work.proof_px = known.size;
+    cache.count_reused();
+    return true;
+}
+
 void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
                 const color::Separation& separation, OutputFolder& out, MemoryBudget& pixels,
-                MemoryBudget& packed_memory) {
+                MemoryBudget& packed_memory, Cache& cache) {
+    // All that is read below is in the key.
+    const std::string key = proof_key(work, job);
+    if (take_over(work, key, out, cache, packed_memory)) {
+        if (work.pixels) pixels.release(work.pixels->image.bytes().size());
+        work.pixels.reset();
+        return;
+    }
     Face face = taken_pixels(work, entry, job, pixels);
     FaceResult& result = work.result;
     const plan::FacePlan& plan = work.plan;
@@ -83,11 +136,19 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
 
     result.proof_file = "faces/" + entry.name + ".png";
     PackedImage packed = codec::packed(proof.picture);
-    codec::write_png(out.staged(result.proof_file), packed);
+    const std::filesystem::path staged = out.staged(result.proof_file);
+    codec::write_png(staged, packed);
     work.proof_hash = content_hash(packed.zlib);
     work.proof_channels = packed.channels;
     work.proof_bits = packed.bits;
     work.proof_px = proof.picture.size();
+    cache.store(key, ProofEntry{.result = result,
+                                .worst_cut = work.worst_cut,
+                                .proof_hash = work.proof_hash,
+                                .file_hash = content_hash_of_file(staged),
+                                .channels = work.proof_channels,
+                                .bits = work.proof_bits,
+                                .size = work.proof_px});
     if (packed_memory.take(packed.zlib.size())) {
         work.packed = std::move(packed);
     }
@@ -97,10 +158,10 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
 
 void make_proofs(std::vector<FaceWork>& faces, const Deck& deck, const Job& job,
                  const color::Separation& separation, OutputFolder& out, MemoryBudget& pixels,
-                 MemoryBudget& packed, const Progress& progress) {
+                 MemoryBudget& packed, const Progress& progress, Cache& cache) {
     for_each_index(faces.size(), job.threads, "proofs", progress, [&](std::size_t i) {
         if (faces[i].survey)
-            make_proof(faces[i], deck.faces[i], job, separation, out, pixels, packed);
+            make_proof(faces[i], deck.faces[i], job, separation, out, pixels, packed, cache);
     });
 }
 

@@ -228,6 +228,10 @@ std::string make_summary(const MadeEdition& made, const Job& job) {
     const auto list = all_findings(result);
     const auto groups = groups_of(list);
     text += count_line(list) + group_lines(groups);
+    if (made.reused > 0) {
+        text += "Reused     " + counted(static_cast<std::size_t>(made.reused), "proof", "proofs") +
+                " of the edition that was there: nothing that they depend on changed\n";
+    }
     text += "Made       " + job.out.string() + "\n";
     const std::string look = "open " + (job.out / "report.html").string();
     text += next_line(result, groups, look, look + ", then print a sheet at 100 %");

@@ -1,7 +1,12 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
+#include <filesystem>
+#include <optional>
 #include <string>
+#include <system_error>
+#include <utility>
 
+#include "app/cache.h"
 #include "app/content_hash.h"
 #include "app/face_pixels.h"
 #include "app/face_work.h"
@@ -44,12 +49,11 @@ CutResult cut_result(const survey::FaceSurvey& face, Mm wander) {
             .lopsided_level = worst.lopsided_level};
 }
 
-void read_and_survey(FaceWork& work, const DeckFace& entry, const Job& job,
-                     const color::Separation& separation, const survey::TextFinder& finder,
-                     MemoryBudget& memory) {
+void survey_file(FaceWork& work, const DeckFace& entry, const Job& job,
+                 const color::Separation& separation, const survey::TextFinder& finder,
+                 MemoryBudget& memory) {
     FacePixels pixels = read_pixels(entry, job);
     codec::ReadFace& read = pixels.read;
-    work.source_hash = content_hash_of_file(entry.source);
     Face& face = read.face;
     face.name = entry.name;
     FaceResult& result = work.result;
@@ -81,6 +85,44 @@ void read_and_survey(FaceWork& work, const DeckFace& entry, const Job& job,
     }
 }
 
+/// The hash of a face's file; none where the codec had better say what is wrong with it.
+std::optional<std::string> hash_of(const std::filesystem::path& file) {
+    std::error_code fault;
+    if (!std::filesystem::is_regular_file(file, fault)) return std::nullopt;
+    try {
+        return content_hash_of_file(file);
+    } catch (const Error&) {
+        return std::nullopt;
+    }
+}
+
+/// What a survey leaves in a FaceWork.
+struct SurveyEntry {
+    FaceResult result;
+    std::optional<survey::FaceSurvey> survey;
+};
+
+/// Takes the survey of the face from the cache, or makes it and stores it there.
+void read_and_survey(FaceWork& work, const DeckFace& entry, const Job& job,
+                     const color::Separation& separation, const survey::TextFinder& finder,
+                     MemoryBudget& memory, Cache* cache) {
+    const std::optional<std::string> hash = cache != nullptr ? hash_of(entry.source) : std::nullopt;
+    const std::string key = hash ? survey_key(*hash, work, job) : std::string();
+    SurveyEntry known;
+    if (hash && cache->load(key, known)) {
+        known.result.copies = work.result.copies;
+        known.result.back = work.result.back;
+        work.result = std::move(known.result);
+        work.survey = std::move(known.survey);
+        work.source_hash = *hash;
+        return;
+    }
+    survey_file(work, entry, job, separation, finder, memory);
+    work.source_hash = content_hash_of_file(entry.source);
+    // A file that changed while it was read is surveyed again next time.
+    if (hash == work.source_hash) cache->store(key, SurveyEntry{work.result, work.survey});
+}
+
 }  // namespace
 
 bool MemoryBudget::take(std::size_t bytes) {
@@ -96,7 +138,7 @@ void MemoryBudget::release(std::size_t bytes) {
 
 std::vector<FaceWork> survey_deck(const Deck& deck, const Job& job,
                                   const color::Separation& separation, MemoryBudget& memory,
-                                  const Progress& progress) {
+                                  const Progress& progress, Cache* cache) {
     std::vector<FaceWork> faces(deck.faces.size());
     const survey::TextFinder finder;
     for_each_index(faces.size(), job.threads, "survey", progress, [&](std::size_t i) {
@@ -107,7 +149,7 @@ std::vector<FaceWork> survey_deck(const Deck& deck, const Job& job,
         work.result.copies = entry.copies;
         if (entry.back) work.result.back = deck.faces[*entry.back].name;
         try {
-            read_and_survey(work, entry, job, separation, finder, memory);
+            read_and_survey(work, entry, job, separation, finder, memory, cache);
         } catch (const Error& fault) {
             if (fault.kind() == ErrorKind::internal) throw;
             work.result.readable = false;

@@ -5,6 +5,7 @@
 #include <lcms2.h>
 
 #include <mutex>
+#include <type_traits>
 #include <utility>
 
 #include "color/builtin_profiles.h"
@@ -69,29 +70,35 @@ class Separation::Impl {
     [[nodiscard]] const Paper& paper() const { return paper_; }
 
     [[nodiscard]] InkUse ink(const Image& image, RectPx area, Ppi ppi) const {
-        const auto run_of = [&](auto sum, std::size_t channels) {
-            return [&image, sum, channels](int x, int y, int count) {
-                return sum(image.row(y) + static_cast<std::size_t>(x) * channels,
-                           static_cast<std::size_t>(count));
+        return with_runs(image, [&](std::uint64_t unit, const InkOfRun& run) {
+            return coverage(area, ppi, unit, run);
+        });
+    }
+
+    [[nodiscard]] std::vector<double> totals(const Image& image, int across, int down) const {
+        return with_runs(image, [&](std::uint64_t unit, const InkOfRun& run) {
+            std::vector<double> result;
+            const auto edge = [](int length, int parts, int i) {
+                return static_cast<int>(std::int64_t{length} * i / parts);
             };
-        };
-        if (image.encoding() != Encoding::srgb) {
-            return coverage(area, ppi, 255, run_of(gray_run, 1));
-        }
-        if (!to_inks_) {
-            const auto as_gray = [&gray = gray_codes()](const std::uint8_t* rgb,
-                                                        std::size_t count) {
-                std::uint64_t light = 0;
-                for (std::size_t i = 0; i < count; ++i, rgb += 3)
-                    light += gray(rgb[0], rgb[1], rgb[2]);
-                return InkSum{0, 0, 0, std::uint64_t{255} * count - light};
-            };
-            return coverage(area, ppi, 255, run_of(as_gray, 3));
-        }
-        const auto through_table = [&inks = table()](const std::uint8_t* rgb, std::size_t count) {
-            return inks.sum(rgb, count);
-        };
-        return coverage(area, ppi, InkTable::unit, run_of(through_table, 3));
+            for (int j = 0; j < down; ++j) {
+                const int top = edge(image.height(), down, j);
+                const int bottom = edge(image.height(), down, j + 1);
+                const int step = std::max(1, (bottom - top) / 4);
+                const int rows = (bottom - top + step - 1) / step;
+                for (int i = 0; i < across; ++i) {
+                    const int left = edge(image.width(), across, i);
+                    const int right = edge(image.width(), across, i + 1);
+                    std::uint64_t sum = 0;
+                    for (int y = top; y < bottom; y += step) {
+                        for (const std::uint64_t ink : run(left, y, right - left)) sum += ink;
+                    }
+                    result.push_back(static_cast<double>(sum) /
+                                     (static_cast<double>(unit) * rows * (right - left)));
+                }
+            }
+            return result;
+        });
     }
 
     [[nodiscard]] CmykShare separated(Rgb8 color) const {
@@ -105,6 +112,33 @@ class Separation::Impl {
     }
 
   private:
+    /// Calls `use(unit, run)`: run(x, y, count) = the inks of pixels of the image in units.
+    template <class Use>
+    std::invoke_result_t<Use, std::uint64_t, const InkOfRun&> with_runs(const Image& image,
+                                                                        const Use& use) const {
+        const auto run_of = [&image](const auto& sum, std::size_t channels) {
+            return [&image, sum, channels](int x, int y, int count) {
+                return sum(image.row(y) + static_cast<std::size_t>(x) * channels,
+                           static_cast<std::size_t>(count));
+            };
+        };
+        if (image.encoding() != Encoding::srgb) return use(255U, run_of(gray_run, 1));
+        if (!to_inks_) {
+            const auto as_gray = [&gray = gray_codes()](const std::uint8_t* rgb,
+                                                        std::size_t count) {
+                std::uint64_t light = 0;
+                for (std::size_t i = 0; i < count; ++i, rgb += 3)
+                    light += gray(rgb[0], rgb[1], rgb[2]);
+                return InkSum{0, 0, 0, std::uint64_t{255} * count - light};
+            };
+            return use(255U, run_of(as_gray, 3));
+        }
+        const auto through_table = [&inks = table()](const std::uint8_t* rgb, std::size_t count) {
+            return inks.sum(rgb, count);
+        };
+        return use(InkTable::unit, run_of(through_table, 3));
+    }
+
     [[nodiscard]] const InkTable& table() const {
         std::call_once(table_made_, [this] {
             table_ = std::make_unique<const InkTable>(
@@ -183,6 +217,14 @@ InkUse Separation::ink(const Image& image, RectPx trim, Ppi ppi) const {
                     "expected an area of the image to measure ink in, found one outside of it");
     }
     return impl_->ink(image, area, ppi);
+}
+
+std::vector<double> Separation::totals(const Image& image, int across, int down) const {
+    if (across < 1 || down < 1 || across > image.width() || down > image.height()) {
+        throw Error(ErrorKind::internal, "totals",
+                    "expected at least one part and at most as many as pixels");
+    }
+    return impl_->totals(image, across, down);
 }
 
 CmykShare Separation::separated(Rgb8 color) const { return impl_->separated(color); }

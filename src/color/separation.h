@@ -7,6 +7,7 @@
 #include <optional>
 #include <span>
 #include <string>
+#include <vector>
 
 #include "color/srgb.h"
 #include "core/geometry.h"
@@ -60,6 +61,12 @@ class Separation {
     /// peak_box is the first patch from the top left that has it. Without resolution 300 ppi is
     /// assumed. Error{internal} when `trim` does not meet the image; the part outside is left out.
     [[nodiscard]] InkUse ink(const Image& image, RectPx trim, Ppi ppi) const;
+
+    /// Mean total coverage of each of `across` x `down` parts of the whole image, row by row from
+    /// the top left: a picture of where the ink lies. Of parts higher than four rows about four
+    /// rows, evenly spread, are counted. Error{internal} for fewer than one part or more than
+    /// pixels.
+    [[nodiscard]] std::vector<double> totals(const Image& image, int across, int down) const;
 
     /// Inks of one screen color; neutrals too go through the profile.
     [[nodiscard]] CmykShare separated(Rgb8 color) const;

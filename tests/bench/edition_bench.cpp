@@ -3,7 +3,10 @@
 //
 // A whole edition of 54 faces against its floor: libpng decoding of the sources plus libpng
 // encoding of gray pictures of the same pixels at level 1, on the same cores, in the same run.
-//     edition_bench DECK_FOLDER SCRATCH [STYLE]
+// Then the same edition again with one face changed, and a shell loop of libvips' command-line tool
+// that does only grayscale, a mirrored border and save.
+//     edition_bench DECK_FOLDER SCRATCH [STYLE [FACES]]
+// FACES: makes an edition of that many as well, and compares the time a face and the memory.
 #include <fmt/core.h>
 #include <png.h>
 #include <sys/resource.h>
@@ -13,7 +16,9 @@
 #include <algorithm>
 #include <atomic>
 #include <chrono>
+#include <cstdlib>
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <thread>
 #include <vector>
@@ -117,8 +122,8 @@ ToolRun tool_run(const std::vector<std::string>& arguments) {
     return {seconds_since(start), static_cast<double>(usage.ru_maxrss) / 1024.0};
 }
 
-/// 54 PNG faces: the deck's own, again and again.
-std::vector<fs::path> bench_deck(const fs::path& deck, const fs::path& folder) {
+/// PNG faces: the deck's own, again and again.
+std::vector<fs::path> bench_deck(const fs::path& deck, const fs::path& folder, std::size_t count) {
     std::vector<fs::path> pictures;
     for (const auto& entry : fs::directory_iterator(deck)) {
         if (entry.path().extension() == ".png") pictures.push_back(entry.path());
@@ -127,12 +132,30 @@ std::vector<fs::path> bench_deck(const fs::path& deck, const fs::path& folder) {
     if (pictures.empty()) throw std::runtime_error("no PNG faces in " + deck.string());
     fs::create_directories(folder);
     std::vector<fs::path> files;
-    for (std::size_t i = 0; i < deck_size; ++i) {
-        files.push_back(folder / fmt::format("face-{:02}.png", i));
-        fs::copy_file(pictures[i % pictures.size()], files.back(),
-                      fs::copy_options::overwrite_existing);
+    for (std::size_t i = 0; i < count; ++i) {
+        files.push_back(folder / fmt::format("face-{:04}.png", i));
+        const fs::path& picture = pictures[i % pictures.size()];
+        std::error_code fault;
+        if (count > deck_size) fs::create_hard_link(picture, files.back(), fault);
+        if (count <= deck_size || fault) fs::copy_file(picture, files.back());
     }
     return files;
+}
+
+/// libvips: gray, 3 mm of mirrored border at 300 ppi, PNG; none when vips is not installed.
+std::optional<double> vips_loop(const fs::path& cards, const fs::path& scratch) {
+    if (std::system("command -v vips vipsheader >/dev/null 2>&1") != 0) return std::nullopt;
+    fs::create_directories(scratch);
+    const std::string loop = fmt::format(
+        "cd '{}' && for f in '{}'/*.png; do "
+        "w=$(vipsheader -f width \"$f\"); h=$(vipsheader -f height \"$f\"); "
+        "vips colourspace \"$f\" gray.v b-w && "
+        "vips embed gray.v \"$(basename \"$f\")[compression=1]\" 36 36 $((w + 72)) $((h + 72)) "
+        "--extend mirror || exit 1; done",
+        scratch.string(), cards.string());
+    const auto start = std::chrono::steady_clock::now();
+    if (std::system(loop.c_str()) != 0) throw std::runtime_error("the vips loop failed");
+    return seconds_since(start);
 }
 
 void print(const std::string& what, double seconds, double floor, double peak_mib) {
@@ -142,39 +165,83 @@ void print(const std::string& what, double seconds, double floor, double peak_mi
     fmt::print("\n");
 }
 
+/// Edition of `count` faces: seconds a face and peak memory.
+ToolRun scaled_run(const fs::path& deck, const fs::path& scratch, const std::string& style,
+                   std::size_t count) {
+    const fs::path cards = scratch / fmt::format("cards-{}", count);
+    bench_deck(deck, cards, count);
+    const std::string out = (scratch / "out-scaled").string();
+    fs::remove_all(out);
+    ToolRun run = tool_run({"make", cards.string(), "-o", out, "--style", style, "-q"});
+    run.seconds /= static_cast<double>(count);
+    fs::remove_all(out);
+    fs::remove_all(cards);
+    return run;
+}
+
 }  // namespace
 
 int main(int argc, char** argv) {
     try {
-        if (argc < 3) throw std::runtime_error("usage: edition_bench DECK_FOLDER SCRATCH [STYLE]");
+        if (argc < 3) {
+            throw std::runtime_error("usage: edition_bench DECK_FOLDER SCRATCH [STYLE [FACES]]");
+        }
         const fs::path scratch = argv[2];
         const std::string style = argc > 3 ? argv[3] : "gray";
         fs::remove_all(scratch);
         fs::create_directories(scratch / "floor");
-        const auto files = bench_deck(argv[1], scratch / "cards");
+        const auto files = bench_deck(argv[1], scratch / "cards", deck_size);
         const unsigned threads = std::max(1U, std::thread::hardware_concurrency());
         const std::string cards = (scratch / "cards").string();
         const std::string out = (scratch / "out").string();
+        const std::vector<std::string> make_it{"make", cards, "-o", out, "--style", style, "-q"};
 
         // The best of three, taken in turns, so that a busy moment of the machine hits all alike.
         Floor floor{1e9, 1e9};
         ToolRun make{1e9, 0};
+        ToolRun again{1e9, 0};
         ToolRun check{1e9, 0};
+        std::optional<double> vips;
         for (int round = 0; round < 3; ++round) {
             const Floor f = floor_of(files, scratch / "floor", threads);
             floor = {std::min(floor.decode, f.decode), std::min(floor.both, f.both)};
-            const ToolRun m = tool_run({"make", cards, "-o", out, "--style", style, "-q"});
+            fs::remove_all(out);  // else the run would take over what it finds
+            const ToolRun m = tool_run(make_it);
             make = {std::min(make.seconds, m.seconds), std::max(make.peak_mib, m.peak_mib)};
             const ToolRun c = tool_run({"check", cards, "-q"});
             check = {std::min(check.seconds, c.seconds), std::max(check.peak_mib, c.peak_mib)};
+            fs::copy_file(files[static_cast<std::size_t>(round) + 1], files[0],
+                          fs::copy_options::overwrite_existing);
+            const ToolRun a = tool_run(make_it);
+            again = {std::min(again.seconds, a.seconds), std::max(again.peak_mib, a.peak_mib)};
+            if (const auto v = vips_loop(cards, scratch / "vips"))
+                vips = std::min(*v, vips.value_or(*v));
         }
         fmt::print("{} faces, {} threads, style {}\n", deck_size, threads, style);
         print("decode floor (libpng)", floor.decode, floor.both, 0);
         print("floor: decode + encode level 1", floor.both, floor.both, 0);
         print("paleproof check", check.seconds, floor.both, check.peak_mib);
         print("paleproof make", make.seconds, floor.both, make.peak_mib);
-        fmt::print("check / decode floor {:.2f}   make / floor {:.2f}\n",
-                   check.seconds / floor.decode, make.seconds / floor.both);
+        print("paleproof make, one face changed", again.seconds, floor.both, again.peak_mib);
+        if (vips) {
+            print("vips in a loop: gray, border, save", *vips, floor.both, 0);
+        } else {
+            fmt::print("vips is not installed (libvips-tools): not compared\n");
+        }
+        fmt::print(
+            "check / decode floor {:.2f}   make / floor {:.2f}   one face changed / make {:.3f}",
+            check.seconds / floor.decode, make.seconds / floor.both, again.seconds / make.seconds);
+        if (vips) fmt::print("   make / vips {:.2f}", make.seconds / *vips);
+        fmt::print("\n");
+        if (argc > 4) {
+            const auto count = static_cast<std::size_t>(std::stoul(argv[4]));
+            const ToolRun few = scaled_run(argv[1], scratch, style, deck_size);
+            const ToolRun many = scaled_run(argv[1], scratch, style, count);
+            fmt::print(
+                "{} faces: {:.1f} ms a face, {:.2f} x that of {}, {:.0f} MiB peak ({:.0f})\n",
+                count, many.seconds * 1000.0, many.seconds / few.seconds, deck_size, many.peak_mib,
+                few.peak_mib);
+        }
         fs::remove_all(scratch);
         return 0;
     } catch (const std::exception& fault) {

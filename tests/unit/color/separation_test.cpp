@@ -15,6 +15,7 @@
 #include "color/coverage.h"
 #include "color/ink_limits.h"
 #include "core/error.h"
+#include "support/pictures.h"
 #include "unit/color/lcms_reference.h"
 
 using namespace paleproof;
@@ -326,4 +327,25 @@ TEST_CASE("two threads that share a separation get what one gets") {
     }
     for (auto& thread : threads) thread.join();
     CHECK(wrong == std::vector<int>{0, 0});
+}
+
+TEST_CASE("totals of parts are what ink says of each part") {
+    const paleproof::Image picture = paleproof::test::noise(24, 21, paleproof::Encoding::srgb, 5);
+    const auto& inks = Separation::uncoated();
+    // Parts of 3 or 4 by 3 pixels: all rows are counted.
+    const auto totals = inks.totals(picture, 7, 7);
+    CHECK(totals.size() == 49);
+    for (int j = 0; j < 7; ++j) {
+        for (int i = 0; i < 7; ++i) {
+            const int left = 24 * i / 7;
+            const paleproof::RectPx part{left, 3 * j, 24 * (i + 1) / 7 - left, 3};
+            CHECK(totals[static_cast<std::size_t>(7 * j + i)] ==
+                  doctest::Approx(inks.ink(picture, part, paleproof::Ppi{1.0}).total));
+        }
+    }
+    // Of higher parts some rows are counted: on even ground that is the same.
+    const paleproof::Image even = paleproof::test::flat(30, 90, 51);
+    for (const double total : inks.totals(even, 2, 3)) CHECK(total == doctest::Approx(0.8));
+    CHECK_THROWS_AS((void)inks.totals(even, 0, 1), paleproof::Error);
+    CHECK_THROWS_AS((void)inks.totals(even, 31, 1), paleproof::Error);
 }
