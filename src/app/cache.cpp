@@ -52,6 +52,10 @@ Job job_of_faces(const Job& job) {
     part.title.clear();
     part.papers.clear();
     part.sheets = {};
+    part.cartridges.clear();
+    part.currency.clear();
+    part.pins.clear();  // what they do is in the gray map
+    part.twins = {};    // and in the twins
     part.separation = separation_hash(job);
     return part;
 }

@@ -13,6 +13,7 @@
 #include <utility>
 #include <vector>
 
+#include "app/face_work.h"
 #include "app/struct_members.h"
 #include "core/deck.h"
 
@@ -47,6 +48,16 @@ class ByteWriter {
     }
     void put(const std::filesystem::path& path) { put(path.string()); }
     void put(const WaitingPixels&) {}
+    void put(const SharedGrayMap& map) {
+        (*this)(map.table != nullptr);
+        if (map.table == nullptr) return;
+        constexpr int n = color::GrayTable::nodes;
+        for (int r = 0; r < n; ++r) {
+            for (int g = 0; g < n; ++g) {
+                for (int b = 0; b < n; ++b) (*this)(map.table->node(r, g, b));
+            }
+        }
+    }
     template <class T>
     void put(const std::vector<T>& values) {
         (*this)(values.size());

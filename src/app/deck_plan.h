@@ -21,4 +21,7 @@ struct DeckPlan {
 /// together. Faces that could not be read are left out.
 [[nodiscard]] DeckPlan plan_deck(std::vector<FaceWork>& faces, const Job& job);
 
+/// Judges the twins again in the proofs, by what was measured at FaceWork::cores.
+void judge_twins_again(DeckPlan& plan, const std::vector<FaceWork>& faces);
+
 }  // namespace paleproof::app

@@ -4,6 +4,7 @@
 
 #include <atomic>
 #include <cstddef>
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -11,6 +12,7 @@
 #include "app/job.h"
 #include "app/output_folder.h"
 #include "app/progress.h"
+#include "color/gray_table.h"
 #include "color/separation.h"
 #include "core/deck.h"
 #include "core/packed_image.h"
@@ -20,6 +22,19 @@
 #include "survey/face_survey.h"
 
 namespace paleproof::app {
+
+/// One map for all faces, or none.
+struct SharedGrayMap {
+    std::shared_ptr<const color::GrayTable> table;
+};
+
+/// Inside of an area of a twin's color, and the mean gray code that the proof has there.
+struct TwinCore {
+    std::size_t twin = 0;  ///< index into DeckPlan::twins
+    bool of_a = true;      ///< else of b
+    RectPx core_px;        ///< in pixels of the source
+    std::optional<double> code{};
+};
 
 /// One face on its way through the run.
 struct FaceWork {
@@ -34,7 +49,10 @@ struct FaceWork {
     SizePx proof_px;
     plan::FacePlan plan;
     std::vector<plan::FacePattern> patterns;  ///< of style hatch
-    std::optional<CutPicture> worst_cut;      ///< set for the face whose cut is to be shown
+    /// The deck's map from color to gray, of style gray.
+    SharedGrayMap gray_map;
+    std::vector<TwinCore> cores;          ///< where the proof is measured for twins
+    std::optional<CutPicture> worst_cut;  ///< set for the face whose cut is to be shown
 };
 
 /// How much decoded and compressed data may wait in memory between the passes. What does not fit is

@@ -10,6 +10,7 @@
 #include "filters/bleed.h"
 #include "filters/gray.h"
 #include "filters/rescale.h"
+#include "filters/tone.h"
 
 namespace paleproof::app {
 namespace {
@@ -71,6 +72,7 @@ ProofMaker::ProofMaker(const FaceWork& work, const Image& source, const Job& job
                        const color::Separation& inks)
     : work_(work), source_(source), job_(job), inks_(inks) {
     if (job.style != Style::color) gray_ = filters::gray(source);
+    if (job.style == Style::gray && work.gray_map.table) tone_ = filters::tone(source, *work.gray_map.table);
     if (is_drawn(job.style)) wide_ = filters::bleed(source, bleed_of(work.plan));
 }
 
@@ -117,7 +119,9 @@ FinishedProof ProofMaker::proof(std::span<const Guard> guard) const {
                       .text = work_.result.text,
                       .guard = guard,
                       .inks = &inks_,
-                      .gray = gray_.empty() ? nullptr : &gray_},
+                      .gray = !tone_.empty()  ? &tone_
+                              : gray_.empty() ? nullptr
+                                              : &gray_},
                      job_.style);
     return proof;
 }

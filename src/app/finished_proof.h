@@ -42,6 +42,7 @@ class ProofMaker {
     const Job& job_;
     const color::Separation& inks_;
     Image gray_;
+    Image tone_;  ///< the source through the gray map of the deck, for style gray
     Image wide_;  ///< the source with its bleed, for drawn styles
 };
 

@@ -7,9 +7,11 @@
 #include <string>
 #include <vector>
 
+#include "color/separation.h"
 #include "core/bleed_method.h"
 #include "core/fit_method.h"
 #include "core/geometry.h"
+#include "core/ink.h"
 #include "core/units.h"
 #include "plan/text_judgement.h"
 #include "plan/twins.h"
@@ -45,6 +47,7 @@ struct Job {
     // [look]
     Style style = Style::gray;
     std::optional<double> ink_budget;  ///< none = the default of the style
+    std::vector<plan::GrayPin> pins;   ///< grays that the designer gives to colors
 
     // [legible]
     std::string text_limits = "default";  ///< the named limits that `text` started from
@@ -54,7 +57,10 @@ struct Job {
 
     // [ink]
     std::string separation = "uncoated";
+    color::Intent intent = color::Intent::relative;
     std::optional<double> total_limit;  ///< none = the default of the separation
+    std::vector<Cartridge> cartridges;  ///< for the cost of the ink
+    std::string currency = "EUR";
 
     // [sheets]
     std::vector<std::string> papers{"letter", "a4"};

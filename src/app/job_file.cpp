@@ -40,11 +40,18 @@ std::vector<std::string> texts_of(const toml::node& node, const Option& option,
     if (!option.list) {
         return {text_of(node, key)};
     }
+    std::vector<std::string> texts;
+    if (const auto* table = node.as_table(); table != nullptr && option.key == "pins") {
+        // A table of a section: "#b03030" = 0.25.
+        for (const auto& [name, value] : *table) {
+            texts.push_back(std::string(name.str()) + "=" + text_of(value, key));
+        }
+        return texts;
+    }
     const auto* array = node.as_array();
     if (array == nullptr) {
         return {text_of(node, key)};
     }
-    std::vector<std::string> texts;
     for (const toml::node& item : *array) texts.push_back(text_of(item, key));
     if (texts.empty()) {
         throw Error(ErrorKind::range, key, "expected at least one value, found an empty array");

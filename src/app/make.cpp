@@ -20,6 +20,7 @@
 #include "plan/twin_report.h"
 #include "report/csv.h"
 #include "report/html.h"
+#include "report/ink_cost.h"
 #include "report/json.h"
 
 namespace paleproof::app {
@@ -50,6 +51,8 @@ EditionResult edition_result(const Deck& deck, const Job& job, std::vector<FaceW
     if (job.style != Style::color) result.ink_budget = effective_ink_budget(job);
     for (FaceWork& face : faces) result.faces.push_back(std::move(face.result));
     result.settings = settings_of(job);
+    result.cartridges = job.cartridges;
+    result.cost = report::deck_cost(result, job.currency);
     result.findings = plan::twin_findings(twins);
     result.twins = std::move(twins);
     return result;
@@ -128,6 +131,7 @@ MadeEdition make(const Job& job, const Progress& progress) {
     DeckPlan deck_plan = plan_deck(faces, job);
     mark_worst_cut(faces);
     make_proofs(faces, deck, job, separation, out, pixels, packed, progress, cache);
+    judge_twins_again(deck_plan, faces);
 
     EditionRecord record = record_of(deck, job, faces);
     record.legend = std::move(deck_plan.legend);

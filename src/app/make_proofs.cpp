@@ -57,6 +57,7 @@ Mm white_in_proof(const CutResult& cut, const Edges<Mm>& bleed) {
 struct ProofEntry {
     FaceResult result;
     std::optional<CutPicture> worst_cut;
+    std::vector<TwinCore> cores;
     std::string proof_hash;
     std::string file_hash;  ///< of faces/NAME.png
     int channels = 1;
@@ -86,6 +87,7 @@ bool take_over(FaceWork& work, const std::string& key, OutputFolder& out, Cache&
     known.result.back = work.result.back;
     work.result = std::move(known.result);
     work.worst_cut = std::move(known.worst_cut);
+    work.cores = std::move(known.cores);
     work.proof_hash = known.proof_hash;
     work.proof_channels = known.channels;
     work.proof_bits = known.bits;
@@ -144,6 +146,7 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
     work.proof_px = proof.picture.size();
     cache.store(key, ProofEntry{.result = result,
                                 .worst_cut = work.worst_cut,
+                                .cores = work.cores,
                                 .proof_hash = work.proof_hash,
                                 .file_hash = content_hash_of_file(staged),
                                 .channels = work.proof_channels,

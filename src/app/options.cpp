@@ -4,79 +4,21 @@
 
 #include <algorithm>
 #include <array>
-#include <charconv>
 #include <cmath>
 #include <utility>
 
+#include "app/option_values.h"
 #include "color/separation.h"
 #include "core/card_size.h"
 #include "core/error.h"
 #include "core/format.h"
+#include "plan/twin_report.h"
 #include "sheet/paper.h"
 
 namespace paleproof::app {
 namespace {
 
 using Texts = std::vector<std::string>;
-
-[[noreturn]] void refuse(const char* key, const std::string& expected, const std::string& found) {
-    throw Error(ErrorKind::range, key, "expected " + expected + ", got '" + found + "'");
-}
-
-double number(const std::string& text, const char* key, double lowest, double highest,
-              const char* unit) {
-    double value = 0.0;
-    const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), value);
-    if (fault != std::errc{} || end != text.data() + text.size() || !(value >= lowest) ||
-        !(value <= highest)) {
-        refuse(key, fixed(lowest, 0) + " to " + fixed(highest, 0) + " (" + unit + ")", text);
-    }
-    return value;
-}
-
-Mm length_within(const std::string& text, const char* key, Mm highest) {
-    const Mm length = parse_length(text, key);
-    if (length > highest) {
-        refuse(key, "at most " + millimeters(highest), text);
-    }
-    return length;
-}
-
-std::string in_quotes(std::string_view text) {
-    std::string result = "\"";
-    for (const char c : text) {
-        if (c == '"' || c == '\\') result += '\\';
-        result += c;
-    }
-    return result + '"';
-}
-
-std::string length_text(Mm length) {
-    std::string text = millimeters(length);
-    std::erase(text, ' ');
-    return in_quotes(text);
-}
-
-std::string points_text(double size) {
-    std::string text = fixed(size, 2);
-    text.erase(text.find_last_not_of('0') + 1);
-    if (text.back() == '.') text.pop_back();
-    return in_quotes(text + "pt");
-}
-
-std::string decimal(double value) {
-    std::string text = fixed(value, 2);
-    text.erase(text.find_last_not_of('0') + 1);
-    if (text.back() == '.') text += '0';
-    return text;
-}
-
-std::string share_text(double share) {
-    std::string text = fixed(share * 100.0, 2);
-    text.erase(text.find_last_not_of('0') + 1);
-    if (text.back() == '.') text.pop_back();
-    return in_quotes(text + "%");
-}
 
 template <class Value, std::size_t N>
 using Words = std::array<std::pair<std::string_view, Value>, N>;
@@ -123,6 +65,9 @@ template <class Value, std::size_t N>
 std::string_view word_of(Value value, const Words<Value, N>& words) {
     return std::ranges::find(words, value, &std::pair<std::string_view, Value>::second)->first;
 }
+
+constexpr Words<color::Intent, 2> intents{
+    {{"relative", color::Intent::relative}, {"perceptual", color::Intent::perceptual}}};
 
 constexpr Mm most_bleed{10.0};
 constexpr Mm most_wander{3.0};
@@ -211,6 +156,22 @@ constexpr std::array table{
            false,
            [](Job& job, const Texts& t) { job.ink_budget = parse_share(t.front(), "ink_budget"); },
            [](const Job& job) { return share_text(effective_ink_budget(job)); }},
+    Option{"look", "pins", "#RRGGBB=GRAY,...",
+           "grays that style gray gives to colors, 0 black to 1 paper: #b03030=0.25; in a job file "
+           "[look.pins]",
+           true,
+           [](Job& job, const Texts& t) {
+               job.pins.clear();
+               for (const std::string& text : t) job.pins.push_back(pin(text));
+           },
+           [](const Job& job) {
+               std::string text;
+               for (const plan::GrayPin& p : job.pins) {
+                   text += (text.empty() ? "{ " : ", ") + in_quotes(plan::hex(p.color)) + " = " +
+                           decimal(p.gray);
+               }
+               return text.empty() ? text : text + " }";
+           }},
     Option{
         "legible", "text", "default | food-label | clear-print | large-print",
         "named limits for text: 6 pt, x-height 1.2 mm, 12 pt, 18 pt; the limits below win", false,
@@ -305,6 +266,11 @@ constexpr std::array table{
            "printing condition for which ink is counted", false,
            [](Job& job, const Texts& t) { job.separation = t.front(); },
            [](const Job& job) { return in_quotes(job.separation); }},
+    Option{"ink", "intent", "relative | perceptual",
+           "colors that the inks cannot reach: nearest one, with black point compensation, or the "
+           "whole range squeezed",
+           false, [](Job& job, const Texts& t) { job.intent = word(t.front(), "intent", intents); },
+           [](const Job& job) { return in_quotes(word_of(job.intent, intents)); }},
     Option{
         "ink", "total_limit", "SHARE",
         "total coverage over which a place is flagged: 300% or 3.0 (default: the separation's)",
@@ -317,6 +283,29 @@ constexpr std::array table{
                                          : number(text, "total_limit", 0, 4, "sum of ink shares");
         },
         [](const Job& job) { return job.total_limit ? decimal(*job.total_limit) : std::string(); }},
+    Option{"ink", "cartridges", "INKS:PRICE/PAGES,...",
+           "cartridges with price and rated page yield: k:19.90/480,cmy:24.50/300", true,
+           [](Job& job, const Texts& t) {
+               job.cartridges.clear();
+               for (const std::string& text : t) job.cartridges.push_back(cartridge(text));
+               std::string all;
+               for (const Cartridge& c : job.cartridges) all += c.inks;
+               for (const char ink : all) {
+                   if (std::ranges::count(all, ink) > 1) {
+                       refuse("cartridges", "each ink in one cartridge", std::string(1, ink));
+                   }
+               }
+           },
+           [](const Job& job) {
+               std::string text;
+               for (const Cartridge& c : job.cartridges) {
+                   text += (text.empty() ? "[" : ", ") + cartridge_text(c);
+               }
+               return text.empty() ? text : text + "]";
+           }},
+    Option{"ink", "currency", "TEXT", "currency of the prices", false,
+           [](Job& job, const Texts& t) { job.currency = t.front(); },
+           [](const Job& job) { return in_quotes(job.currency); }},
     Option{"sheets", "papers", "NAMES",
            "papers to make sheets for: letter, a4, legal, tabloid, a3, WxHmm", true,
            [](Job& job, const Texts& t) {

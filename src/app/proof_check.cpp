@@ -3,7 +3,10 @@
 #include "app/proof_check.h"
 
 #include <algorithm>
+#include <array>
+#include <cstdint>
 #include <iterator>
+#include <optional>
 #include <utility>
 #include <vector>
 
@@ -28,6 +31,36 @@ int judge_lines(std::vector<TextLine>& text, const Image& gray, const Image& pro
         if (!line.kept.value_or(true) && plan::must_be_kept(line, job.text)) ++lost;
     }
     return lost;
+}
+
+std::optional<double> mean_code(const Image& gray, RectPx box) {
+    const RectPx seen = intersection(box, gray.bounds());
+    if (seen.empty()) return std::nullopt;
+    std::uint64_t sum = 0;
+    for (int y = seen.y; y < seen.bottom(); ++y) {
+        const std::uint8_t* row = gray.row(y);
+        for (int x = seen.x; x < seen.right(); ++x) sum += row[x];
+    }
+    return static_cast<double>(sum) / (static_cast<double>(seen.width) * seen.height);
+}
+
+/// What a gray picture would take if it were sent as RGB, as many people do.
+std::optional<double> total_as_rgb(const Image& picture, RectPx trim,
+                                   const color::Separation& separation) {
+    const RectPx area = intersection(trim, picture.bounds());
+    if (picture.encoding() == Encoding::srgb || area.empty()) return std::nullopt;
+    std::array<std::uint64_t, 256> count{};
+    for (int y = area.y; y < area.bottom(); ++y) {
+        const std::uint8_t* row = picture.row(y);
+        for (int x = area.x; x < area.right(); ++x) ++count[row[x]];
+    }
+    double sum = 0.0;
+    for (std::size_t i = 0; i < count.size(); ++i) {
+        if (count[i] == 0) continue;
+        const auto v = static_cast<std::uint8_t>(i);
+        sum += static_cast<double>(count[i]) * separation.separated({v, v, v}).total();
+    }
+    return sum / (static_cast<double>(area.width) * area.height);
 }
 
 }  // namespace
@@ -66,8 +99,10 @@ FinishedProof checked_proof(FaceWork& work, const Image& source, const Job& job,
         proof_gray = std::move(again_gray);
         result.text = std::move(lines);
     }
+    for (TwinCore& core : work.cores) core.code = mean_code(proof_gray, core.core_px);
     maker.finish(proof);
     result.proof_ink = separation.ink(proof.picture, proof.trim_px, proof.picture.ppi());
+    result.proof_as_rgb = total_as_rgb(proof.picture, proof.trim_px, separation);
     result.edge_similarity = survey::edge_similarity(gray, proof_gray);
     plan::tell_repaired(result.findings, result.text, job.text);
     std::ranges::move(plan::lost_findings(result.name, result.text, job.text),

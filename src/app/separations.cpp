@@ -20,8 +20,8 @@ bool names_profile(const std::string& text) {
 }  // namespace
 
 color::Separation separation_of(const Job& job) {
-    if (job.separation == "uncoated") return color::Separation::uncoated();
-    if (job.separation == "coated") return color::Separation::coated();
+    if (job.separation == "uncoated") return color::Separation::uncoated(job.intent);
+    if (job.separation == "coated") return color::Separation::coated(job.intent);
     if (job.separation == "black") return color::Separation::black();
     if (!names_profile(job.separation)) {
         throw Error(
@@ -35,7 +35,7 @@ color::Separation separation_of(const Job& job) {
         throw Error(ErrorKind::file, job.separation, "expected an ICC profile; it cannot be read");
     }
     const std::vector<std::uint8_t> profile(bytes.begin(), bytes.end());
-    return color::Separation::from_profile(profile, job.separation);
+    return color::Separation::from_profile(profile, job.separation, job.intent);
 }
 
 std::string separation_name(const Job& job) {

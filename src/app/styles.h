@@ -30,7 +30,7 @@ struct StyleInput {
     /// How strongly each line is guarded, in the order of `text`; empty = all as usual.
     std::span<const Guard> guard{};
     const color::Separation* inks = nullptr;  ///< counts the inks of colored proofs
-    const Image* gray = nullptr;              ///< filters::gray of the source, where it is known
+    const Image* gray = nullptr;              ///< the source in gray, where it is known
 };
 
 /// The proof of a face in the style that the job asks for: as large as the source, or for drawn

@@ -7,6 +7,7 @@
 
 #include "core/format.h"
 #include "report/deck_sums.h"
+#include "report/ink_cost.h"
 
 namespace paleproof::app {
 namespace {
@@ -212,6 +213,37 @@ std::string all_lines(const std::vector<const Finding*>& list) {
     return text;
 }
 
+/// What the ink comes to: money and cartridges where they are known, else pages of text.
+std::string cost_lines(const EditionResult& result) {
+    const report::InkCost cost = report::ink_cost(result);
+    if (cost.source.pages <= 0.0) return "";
+    std::string text = "Cost       ";
+    if (result.cost) {
+        const DeckCost& money = *result.cost;
+        text += fixed(money.source, 2) + " " + money.currency + " of ink in color";
+        if (money.proof) text += ", " + fixed(*money.proof, 2) + " as proofs";
+    } else {
+        text += "ink of " + fixed(cost.source.pages, 0) + " pages of 5 % in color";
+        if (cost.proof) text += ", of " + fixed(cost.proof->pages, 0) + " as proofs";
+    }
+    for (std::size_t i = 0; i < result.cartridges.size(); ++i) {
+        const auto& side = cost.proof ? *cost.proof : cost.source;
+        text += "; " + percent(side.cartridge_share[i], 0) + " of cartridge " +
+                result.cartridges[i].inks;
+    }
+    text += ", estimated\n";
+    const auto& side = cost.proof ? *cost.proof : cost.source;
+    std::string most;
+    for (const std::size_t i : report::by_ink(result, cost)) {
+        constexpr std::size_t shown = 3;
+        if (static_cast<std::size_t>(std::ranges::count(most, '%')) == shown) break;
+        if (side.face_share[i] <= 0.0) break;
+        most += (most.empty() ? "" : ", ") + result.faces[i].name + " " +
+                percent(side.face_share[i], 0);
+    }
+    return text + (most.empty() ? "" : "           most of it: " + most + "\n");
+}
+
 }  // namespace
 
 std::string make_summary(const MadeEdition& made, const Job& job) {
@@ -224,6 +256,7 @@ std::string make_summary(const MadeEdition& made, const Job& job) {
                 result.style + " proofs: " + percent(sums.saved.value_or(0.0), 0) +
                 " saved, estimated\n";
     }
+    text += cost_lines(result);
     text += sheet_lines(result.sheets);
     const auto list = all_findings(result);
     const auto groups = groups_of(list);
@@ -246,6 +279,7 @@ std::string check_summary(const MadeEdition& checked, const std::string& source)
         text += "Ink        " + percent(sums.source_ink->total) + " of a side in color (" +
                 checked.result.separation + "), estimated\n";
     }
+    text += cost_lines(checked.result);
     text += cut_lines(checked.result) + cut_face_lines(checked.result);
     const auto groups = groups_of(list);
     const std::string make = "paleproof make " + source;

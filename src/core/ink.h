@@ -17,4 +17,12 @@ struct InkUse {
     RectPx peak_box;  ///< the patch that has it, in pixels of the measured image
 };
 
+/// An ink cartridge as it is sold. Its rated yield counts pages on which each of its inks covers
+/// about 5 % (ISO/IEC 24711 and 24712, 19752 and 19798).
+struct Cartridge {
+    std::string inks;    ///< the inks in it: "k", "c", or "cmy" for three chambers in one
+    double price = 0.0;  ///< in the job's currency; 0 = not known
+    double pages = 0.0;  ///< rated yield
+};
+
 }  // namespace paleproof

@@ -57,6 +57,8 @@ struct FaceResult {
     std::string back;  ///< name of the back, "" when none
     std::optional<InkUse> source_ink;
     std::optional<InkUse> proof_ink;  ///< none for `check`
+    /// Total coverage of a gray proof if it were sent as an RGB picture; none for others.
+    std::optional<double> proof_as_rgb;
     std::vector<TextLine> text;
     /// Structural similarity of the edges of proof and source, -1..1; none where not measured.
     std::optional<double> edge_similarity;
@@ -99,7 +101,8 @@ struct Twin {
     std::optional<double> map_difference{};  ///< L* in the deck's gray map; gray-twins only
     std::optional<double> proof_difference{};  ///< L* as measured in the proofs; gray-twins only
     std::vector<TwinPlace> places_a{}, places_b{};  ///< one a face
-    int also = 0;  ///< pairs of smaller areas that become one on the same faces
+    bool patterns = false;  ///< the proofs give the two patterns of their own
+    int also = 0;           ///< pairs of smaller areas that become one on the same faces
 };
 
 /// A face on a page of a sheet, for the report's drawing of it.
@@ -156,6 +159,7 @@ struct EditionResult {
     std::optional<CutPicture> worst_cut;  ///< none for `check`, or when no cut shows anything
     std::vector<Finding> findings;        ///< of the deck as a whole
     std::optional<DeckCost> cost;         ///< none when no cartridge is named
+    std::vector<Cartridge> cartridges;    ///< as the job names them
     std::vector<Setting> settings;        ///< in the order of the job file
 };
 

@@ -4,13 +4,17 @@
 
 #include <algorithm>
 
+#include "plan/gray_map.h"
+
 namespace paleproof::plan {
 
-DeckColors deck_colors(std::span<const survey::FaceSurvey> surveys, const TwinLimits& limits) {
+DeckColors deck_colors(std::span<const survey::FaceSurvey> surveys, const TwinLimits& limits,
+                       std::span<const GrayPin> pins, bool with_map) {
     DeckColors result;
     result.palette = deck_palette(surveys);
     result.gray_twins = gray_twins(result.palette, limits);
     result.vision_twins = vision_twins(result.palette, limits);
+    if (with_map) result.gray = gray_map(result.palette, surveys, limits, pins);
     const auto printed = [&](color::Rgb8 c) { return color::lightness_of_gray(result.gray(c)); };
     for (const ColorCluster& cluster : result.palette.clusters) {
         result.gray_lightness.push_back(printed(cluster.color));

@@ -24,9 +24,10 @@ struct DeckColors {
     std::vector<std::size_t> needs_pattern;
 };
 
-/// All of it from the surveys of the whole deck. Pure, deterministic. Error{range} for limits that
-/// make no sense.
+/// All of it from the surveys of the whole deck; `with_map` false leaves the gray by lightness.
+/// Pure, deterministic. Error{range} for limits or pins that make no sense.
 [[nodiscard]] DeckColors deck_colors(std::span<const survey::FaceSurvey> surveys,
-                                     const TwinLimits& limits);
+                                     const TwinLimits& limits, std::span<const GrayPin> pins = {},
+                                     bool with_map = true);
 
 }  // namespace paleproof::plan

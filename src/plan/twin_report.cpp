@@ -142,11 +142,17 @@ Finding twin_finding(const Twin& twin) {
                             : " (CIEDE2000) for " + twin.vision + " eyes, by " +
                                   fixed(twin.color_difference, 0) + " for usual ones") +
                       ", at least " + fixed(twin.limit, 1) + " are wanted: " + twin.where;
-    if (twin.proof_difference && *twin.proof_difference >= twin.limit) {
+    if (twin.patterns) {
+        finding.severity = Severity::note;
+        finding.message += "; told apart in the proofs by patterns";
+    } else if (twin.proof_difference && *twin.proof_difference >= twin.limit) {
         finding.severity = Severity::note;
         finding.message +=
             "; told apart in the proofs: " + fixed(*twin.proof_difference, 1) + " L*";
     } else {
+        if (twin.proof_difference) {
+            finding.message += "; in the proofs they differ by " + fixed(*twin.proof_difference, 1);
+        }
         finding.message += "; make one lighter, or add a sign beside the color";
     }
     return finding;

@@ -33,6 +33,25 @@ bool tells_as_much(const TellingPair& large, const TellingPair& small) {
            (within(small.faces_a, large.faces_b) && within(small.faces_b, large.faces_a));
 }
 
+/// Whether a color of a code marks the faces that another color marks: at least half of them, and
+/// none that the code's other color marks. (A code may be hidden or missed on a face.)
+bool marks(const std::vector<std::size_t>& code, const std::vector<std::size_t>& against,
+           const std::vector<std::size_t>& faces) {
+    const auto in = [&](const std::vector<std::size_t>& list) {
+        return static_cast<std::size_t>(std::ranges::count_if(
+            faces, [&](std::size_t face) { return std::ranges::binary_search(list, face); }));
+    };
+    return 2 * in(code) >= faces.size() && in(against) == 0;
+}
+
+/// Whether a code tells the faces of a smaller pair apart.
+bool tells_apart(const TellingPair& code, const TellingPair& small) {
+    const std::vector<std::size_t>& a = code.faces_a;
+    const std::vector<std::size_t>& b = code.faces_b;
+    return (marks(a, b, small.faces_a) && marks(b, a, small.faces_b)) ||
+           (marks(a, b, small.faces_b) && marks(b, a, small.faces_a));
+}
+
 /// Of the smaller of the two colors, on one face.
 double area_a_face(const TellingPair& pair, const DeckPalette& palette) {
     double share = 1.0;
@@ -58,7 +77,7 @@ void drop_told_otherwise(std::vector<TwinPair>& twins, const std::vector<std::si
         if (small.relation != Relation::same_place) return false;
         return std::ranges::any_of(clear, [&](std::size_t i) {
             const TellingPair& large = palette.pairs[i];
-            return is_code(large) && tells_as_much(large, small) &&
+            return is_code(large) && tells_apart(large, small) &&
                    area_a_face(large, palette) > area_a_face(small, palette);
         });
     });

@@ -34,6 +34,12 @@ struct TwinPair {
     std::optional<double> cross_check{};  ///< CIEDE2000 by Vienot 1999, protan and deutan
 };
 
+/// A color whose gray is given: 0 black .. 1 paper, as a share of the codes.
+struct GrayPin {
+    color::Rgb8 color;
+    double gray = 0.0;
+};
+
 /// L* of the gray that a color is printed in.
 using GrayOf = std::function<double(color::Rgb8)>;
 

@@ -7,6 +7,7 @@
 
 #include "core/format.h"
 #include "report/html_parts.h"
+#include "report/ink_cost.h"
 #include "report/text.h"
 
 namespace paleproof::report {
@@ -17,16 +18,13 @@ namespace {
 std::string heaviest(const PageContext& page) {
     constexpr std::size_t most = 5;
     const std::vector<FaceResult>& faces = page.edition.faces;
-    const auto ink = [&](std::size_t i) -> const std::optional<InkUse>& {
-        return faces[i].proof_ink ? faces[i].proof_ink : faces[i].source_ink;
-    };
-    std::vector<std::size_t> order;
-    for (std::size_t i = 0; i < faces.size(); ++i) {
-        if (ink(i)) order.push_back(i);
-    }
+    const InkCost cost = ink_cost(page.edition);
+    const InkSide& side = cost.proof ? *cost.proof : cost.source;
+    std::vector<std::size_t> order = by_ink(page.edition, cost);
+    std::erase_if(order, [&](std::size_t i) {
+        return !faces[i].proof_ink.has_value() && !faces[i].source_ink.has_value();
+    });
     if (order.size() < 2) return "";
-    std::stable_sort(order.begin(), order.end(),
-                     [&](std::size_t a, std::size_t b) { return ink(a)->total > ink(b)->total; });
     if (order.size() > most) order.resize(most);
     std::string rows;
     for (const std::size_t i : order) {
@@ -35,19 +33,39 @@ std::string heaviest(const PageContext& page) {
                        : std::string("<span aria-label=\"not measured\">&ndash;</span>");
         };
         rows += fmt::format(
-            "<tr><th scope=\"row\"><a href=\"#{}\">{}</a></th><td>{}</td><td>{}</td></tr>\n",
-            face_id(i), escaped(faces[i].name), cell(faces[i].source_ink),
-            cell(faces[i].proof_ink));
+            "<tr><th scope=\"row\"><a href=\"#{}\">{}</a></th><td>{}</td><td>{}</td>"
+            "<td>{}</td></tr>\n",
+            face_id(i), escaped(faces[i].name), cell(faces[i].source_ink), cell(faces[i].proof_ink),
+            percent(side.face_share[i]));
     }
     return "<table class=\"heaviest\"><caption>Where the ink goes: the faces that take the "
            "most</caption><thead><tr><th scope=\"col\">Face</th><th scope=\"col\">Source</th>"
-           "<th scope=\"col\">Proof</th></tr></thead><tbody>\n" +
+           "<th scope=\"col\">Proof</th><th scope=\"col\">Of the deck</th></tr></thead><tbody>\n" +
            rows + "</tbody></table>\n";
+}
+
+/// "as 212 pages of text, 14 as proofs", and what that is of each cartridge.
+std::string page_lines(const PageContext& page) {
+    const InkCost cost = ink_cost(page.edition);
+    std::string text = fmt::format("The source takes as much ink as {} pages at 5 % of one ink",
+                                   fixed(cost.source.pages, 0));
+    if (cost.proof) text += fmt::format(", the proofs as {}", fixed(cost.proof->pages, 1));
+    text += ".";
+    for (std::size_t i = 0; i < page.edition.cartridges.size(); ++i) {
+        text += fmt::format(" Cartridge {}: {} of it for the source",
+                            escaped(page.edition.cartridges[i].inks),
+                            percent(cost.source.cartridge_share[i]));
+        if (cost.proof)
+            text += fmt::format(", {} for the proofs", percent(cost.proof->cartridge_share[i]));
+        text += ".";
+    }
+    return "<p>" + text + "</p>\n";
 }
 
 std::string cost_lines(const PageContext& page) {
     if (!page.edition.cost) {
-        return "<p>Name your cartridges with their prices and rated yields to see what the ink "
+        return page_lines(page) +
+               "<p>Name your cartridges with their prices and rated yields to see what the ink "
                "costs.</p>\n";
     }
     const DeckCost& cost = *page.edition.cost;
@@ -61,7 +79,7 @@ std::string cost_lines(const PageContext& page) {
                                 money(cost, *cost.proof / page.sums.cards * 100.0));
         }
     }
-    return "<p>" + text +
+    return page_lines(page) + "<p>" + text +
            ". An estimate from prices and rated yields: printers, papers and cleaning cycles "
            "differ.</p>\n";
 }

@@ -11,6 +11,7 @@
 
 #include "core/error.h"
 #include "report/deck_sums.h"
+#include "report/ink_cost.h"
 #include "report/text.h"
 
 namespace paleproof::report {
@@ -199,7 +200,41 @@ Json cost_json(const std::optional<DeckCost>& cost) {
     return result;
 }
 
-Json deck_json(const EditionResult& edition) {
+/// Pages, cartridges and the sheets of paper, beside the money.
+Json yield_json(const EditionResult& edition, const InkCost& cost, int sheets) {
+    const auto pages = [](double value) { return number(value, measured_digits, "pages"); };
+    const auto share = [](double value) { return number(value, share_digits, "share"); };
+    Json cartridges = Json::array();
+    for (std::size_t i = 0; i < edition.cartridges.size(); ++i) {
+        const Cartridge& cartridge = edition.cartridges[i];
+        cartridges.push_back(
+            {{"inks", text(cartridge.inks)},
+             {"price", cartridge.price > 0.0 ? number(cartridge.price, money_digits, "price")
+                                             : Json(nullptr)},
+             {"pages", pages(cartridge.pages)},
+             {"source", share(cost.source.cartridge_share[i])},
+             {"proof", cost.proof ? share(cost.proof->cartridge_share[i]) : Json(nullptr)}});
+    }
+    return {{"source_pages", pages(cost.source.pages)},
+            {"proof_pages", cost.proof ? pages(cost.proof->pages) : Json(nullptr)},
+            {"cartridges", cartridges},
+            {"unpriced", text(cost.unpriced)},
+            {"sheets", sheets}};
+}
+
+/// Of one face: its share of the deck's ink, and the money for one printed side.
+Json face_cost_json(const InkCost& cost, std::size_t face, const std::optional<double>& as_rgb) {
+    const auto side = [&](const InkSide& s) -> Json {
+        return {{"share", number(s.face_share[face], share_digits, "share")},
+                {"money",
+                 cost.priced ? number(s.face_money[face], share_digits, "money") : Json(nullptr)}};
+    };
+    return {{"source", side(cost.source)},
+            {"proof", cost.proof ? side(*cost.proof) : Json(nullptr)},
+            {"proof_as_rgb", as_rgb ? number(*as_rgb, share_digits, "coverage") : Json(nullptr)}};
+}
+
+Json deck_json(const EditionResult& edition, const InkCost& cost) {
     const DeckSums sums = deck_sums(edition);
     return {
         {"title", text(edition.title)},
@@ -210,6 +245,7 @@ Json deck_json(const EditionResult& edition) {
           {"proof", coverage(sums.proof_ink)},
           {"saved", saved_share(sums.saved)}}},
         {"cost", cost_json(edition.cost)},
+        {"yield", yield_json(edition, cost, sums.sheets)},
         {"findings", {{"error", sums.errors}, {"warning", sums.warnings}, {"note", sums.notes}}}};
 }
 
@@ -256,6 +292,7 @@ Json twins_json(const std::vector<Twin>& twins) {
                         {"proof_difference", if_known(twin.proof_difference)},
                         {"places_a", twin_places(twin.places_a)},
                         {"places_b", twin_places(twin.places_b)},
+                        {"patterns", twin.patterns},
                         {"also", twin.also}});
     }
     return list;
@@ -279,13 +316,15 @@ Json sheets_json(const std::vector<SheetResult>& sheets) {
 
 std::string report_json(const EditionResult& edition) {
     const std::vector<int> printed = printed_sides(edition.faces);
+    const InkCost cost = ink_cost(edition);
     Json faces = Json::array();
     for (std::size_t i = 0; i < edition.faces.size(); ++i) {
         faces.push_back(face_json(edition.faces[i], printed[i]));
+        faces.back()["cost"] = face_cost_json(cost, i, edition.faces[i].proof_as_rgb);
     }
     const Json report = {{"version", format_version},
                          {"tool", {{"name", "paleproof"}, {"version", PALEPROOF_VERSION}}},
-                         {"deck", deck_json(edition)},
+                         {"deck", deck_json(edition, cost)},
                          {"settings", look_json(edition)},
                          {"faces", faces},
                          {"twins", twins_json(edition.twins)},

@@ -141,6 +141,7 @@ void add_deck_content(EditionResult& edition) {
          12.5,
          {{"Lantern Row", {40, 0, 106, 200}}},
          {{"Hollow Pear", {40, 0, 106, 200}}},
+         false,
          2},
         {Rule::vision_twins, "#8a6b1f", "#5f7d2a", "protan: ribbons of lamp and leaf on all faces",
          6.4, 10.0, "protan", 31.0, 7.25}};

@@ -1,0 +1,316 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "plan/gray_map.h"
+
+#include <algorithm>
+#include <cmath>
+#include <cstddef>
+#include <map>
+#include <optional>
+#include <utility>
+#include <vector>
+
+#include "color/difference.h"
+#include "core/error.h"
+#include "plan/tone_field.h"
+#include "plan/tone_layout.h"
+#include "plan/twin_report.h"
+
+namespace paleproof::plan {
+namespace {
+
+using color::Lab;
+
+constexpr double neutral_chroma = 4.0;  // of a color that has no hue to speak of
+constexpr double full_chroma = 14.0;    // from here on a color may move freely
+constexpr double margin = 1.25;         // of the limit, between colors that were twins
+constexpr double clear_order = 15.0;    // L*: colors this far apart keep their order
+constexpr double most_move = 40.0;      // L*
+constexpr double least_radius = 7.0;    // CIELAB
+constexpr double most_radius = 24.0;
+constexpr double same_color = 3.0;  // CIELAB, of a pin and a color of the deck
+constexpr std::size_t most_anchors = 96;
+constexpr int corrections = 4;
+constexpr double steepest_step = 5.0;  // L* of shift between two nodes of the table
+
+/// A color whose gray is settled, and how far around it the shift reaches.
+struct Anchor {
+    Lab lab;
+    color::Rgb8 color;
+    double target = 0.0;  ///< L*
+    double radius = 0.0;
+    double pull = 0.0;  ///< weight of its kernel
+};
+
+double chroma(const Lab& lab) { return std::hypot(lab.a, lab.b); }
+
+/// 0 for neutrals, 1 from full_chroma on, smooth between.
+double freedom(const Lab& lab) {
+    const double t = std::clamp(chroma(lab) / full_chroma, 0.0, 1.0);
+    return t * t * (3.0 - 2.0 * t);
+}
+
+double kernel(const Anchor& anchor, const Lab& lab, double free) {
+    const double d = color::delta_e76(anchor.lab, lab) / anchor.radius;
+    return d > 4.0 ? 0.0 : free * std::exp(-0.5 * d * d);
+}
+
+double shift_of(const std::vector<Anchor>& anchors, const Lab& lab) {
+    const double free = freedom(lab);
+    if (free == 0.0) return 0.0;
+    double sum = 0.0;
+    for (const Anchor& anchor : anchors) {
+        if (anchor.pull != 0.0) sum += anchor.pull * kernel(anchor, lab, free);
+    }
+    return std::clamp(sum, -most_move, most_move);
+}
+
+/// Solves for the pulls that give each anchor the shift in `wanted`: elimination with pivoting.
+void solve(std::vector<Anchor>& anchors, std::vector<double> wanted) {
+    const std::size_t n = anchors.size();
+    std::vector<std::vector<double>> m(n, std::vector<double>(n));
+    for (std::size_t i = 0; i < n; ++i) {
+        for (std::size_t j = 0; j < n; ++j) {
+            m[i][j] = kernel(anchors[j], anchors[i].lab, freedom(anchors[i].lab));
+        }
+        m[i][i] += 1e-3;
+    }
+    for (std::size_t k = 0; k < n; ++k) {
+        std::size_t pivot = k;
+        for (std::size_t i = k + 1; i < n; ++i) {
+            if (std::abs(m[i][k]) > std::abs(m[pivot][k])) pivot = i;
+        }
+        std::swap(m[k], m[pivot]);
+        std::swap(wanted[k], wanted[pivot]);
+        for (std::size_t i = k + 1; i < n; ++i) {
+            const double f = m[i][k] / m[k][k];
+            if (f == 0.0) continue;
+            for (std::size_t j = k; j < n; ++j) m[i][j] -= f * m[k][j];
+            wanted[i] -= f * wanted[k];
+        }
+    }
+    for (std::size_t k = n; k-- > 0;) {
+        double sum = wanted[k];
+        for (std::size_t j = k + 1; j < n; ++j) sum -= m[k][j] * anchors[j].pull;
+        anchors[k].pull = sum / m[k][k];
+    }
+}
+
+std::vector<survey::Neighbors> neighbors_of(std::span<const survey::FaceSurvey> surveys) {
+    std::vector<survey::Neighbors> all;
+    for (const survey::FaceSurvey& face : surveys) {
+        all.insert(all.end(), face.palette.neighbors.begin(), face.palette.neighbors.end());
+    }
+    return all;
+}
+
+/// What the clusters of telling pairs must keep between them.
+std::vector<ToneGap> gaps_of(const DeckPalette& palette, const TwinLimits& limits,
+                             const std::vector<double>& start) {
+    std::vector<bool> twin(palette.pairs.size(), false);
+    for (const TwinPair& pair : gray_twins(palette, limits)) {
+        twin[pair.pair] = true;
+        for (const std::size_t i : pair.also) twin[i] = true;
+    }
+    std::vector<ToneGap> gaps;
+    for (std::size_t i = 0; i < palette.pairs.size(); ++i) {
+        const TellingPair& pair = palette.pairs[i];
+        const Lab &a = palette.clusters[pair.a].lab, &b = palette.clusters[pair.b].lab;
+        if (color::ciede2000(a, b) < limits.told_apart) continue;
+        const bool a_lighter = a.l > b.l;
+        ToneGap gap{a_lighter ? pair.a : pair.b, a_lighter ? pair.b : pair.a, 0.0, false};
+        const double apart = std::abs(a.l - b.l);
+        if (twin[i]) {
+            gap.gap = margin * limits.min_gray_difference;
+        } else if (apart >= limits.min_gray_difference) {
+            // Clear by lightness: it is not to become a twin by what is done to others.
+            gap.gap = std::min(apart, margin * limits.min_gray_difference);
+        } else {
+            continue;
+        }
+        gap.ordered = apart >= clear_order;
+        if (!gap.ordered && start[gap.a] < start[gap.b]) std::swap(gap.a, gap.b);
+        gaps.push_back(gap);
+    }
+    return gaps;
+}
+
+std::vector<double> pin_targets(std::span<const GrayPin> pins) {
+    std::vector<double> targets;
+    for (std::size_t i = 0; i < pins.size(); ++i) {
+        const Lab lab = color::lab(pins[i].color);
+        if (chroma(lab) < neutral_chroma) {
+            throw Error(
+                ErrorKind::range, "pins",
+                hex(pins[i].color) + " is a gray, and grays stay as they are; expected a color");
+        }
+        for (std::size_t j = 0; j < i; ++j) {
+            if (color::delta_e76(lab, color::lab(pins[j].color)) < same_color &&
+                pins[i].gray != pins[j].gray) {
+                throw Error(ErrorKind::range, "pins",
+                            hex(pins[j].color) + " and " + hex(pins[i].color) +
+                                " are nearly one color; expected one gray for both");
+            }
+        }
+        targets.push_back(color::lightness(color::linear_of(pins[i].gray)));
+    }
+    return targets;
+}
+
+std::optional<std::size_t> pin_near(std::span<const GrayPin> pins, const Lab& lab) {
+    for (std::size_t i = 0; i < pins.size(); ++i) {
+        if (color::delta_e76(lab, color::lab(pins[i].color)) < same_color) return i;
+    }
+    return std::nullopt;
+}
+
+std::vector<Anchor> anchors_of(const DeckPalette& palette, const TwinLimits& limits,
+                               std::span<const GrayPin> pins, const ToneField& field) {
+    const std::vector<double> pinned = pin_targets(pins);
+    std::vector<double> start;
+    std::vector<ToneWish> wishes;
+    for (const ColorCluster& cluster : palette.clusters) {
+        const Lab& lab = cluster.lab;
+        const double from = std::clamp(lab.l + field.shift(lab), 0.0, 100.0);
+        const double reach =
+            chroma(lab) < neutral_chroma ? 0.0 : std::min(most_move, 1.2 * chroma(lab));
+        start.push_back(from);
+        ToneWish wish{from, std::max(3.0, from - reach), std::min(97.0, from + reach)};
+        if (reach == 0.0) wish = {from, from, from};
+        if (const auto pin = pin_near(pins, lab)) {
+            wish = {pinned[*pin], pinned[*pin], pinned[*pin]};
+        }
+        wish.lowest = std::min(wish.lowest, wish.start);
+        wish.highest = std::max(wish.highest, wish.start);
+        wishes.push_back(wish);
+    }
+    const std::vector<ToneGap> gaps = gaps_of(palette, limits, start);
+    const std::vector<double> laid = tone_layout(wishes, gaps);
+    std::vector<bool> told(palette.clusters.size(), false);
+    for (const ToneGap& gap : gaps) told[gap.a] = told[gap.b] = true;
+    std::vector<Anchor> anchors;
+    for (std::size_t i = 0; i < pins.size(); ++i) {
+        const Lab lab = color::lab(pins[i].color);
+        if (pin_near(pins, lab) == i) anchors.push_back({lab, pins[i].color, pinned[i], 0.0, 0.0});
+    }
+    for (std::size_t i = 0; i < palette.clusters.size() && anchors.size() < most_anchors; ++i) {
+        const ColorCluster& cluster = palette.clusters[i];
+        if (!told[i] || chroma(cluster.lab) < neutral_chroma || pin_near(pins, cluster.lab))
+            continue;
+        anchors.push_back({cluster.lab, cluster.color, laid[i], 0.0, 0.0});
+    }
+    return anchors;
+}
+
+/// Shifts that differ meet halfway: a kernel reaches to about where its neighbor's begins.
+void set_radii(std::vector<Anchor>& anchors) {
+    for (Anchor& anchor : anchors) {
+        double nearest = 2.0 * most_radius;
+        for (const Anchor& other : anchors) {
+            if (&other == &anchor) continue;
+            nearest = std::min(nearest, color::delta_e76(anchor.lab, other.lab));
+        }
+        anchor.radius = std::clamp(0.5 * nearest, least_radius, most_radius);
+    }
+}
+
+/// Colors of the table's nodes with what the field makes of them.
+struct Node {
+    Lab lab;
+    double lightness = 0.0;
+};
+
+/// Between two nodes the field's shift changes by at most `steepest_step`: where 8 codes are a
+/// large step in CIELAB, as among dark saturated colors, tones would band. Neutrals stay without
+/// shift.
+void hold_steps(std::vector<double>& shift) {
+    constexpr int n = color::GrayTable::nodes;
+    const auto index = [](int r, int g, int b) {
+        return static_cast<std::size_t>((r * n + g) * n + b);
+    };
+    const auto hold = [&](std::size_t i, std::size_t j, bool i_neutral, bool j_neutral) {
+        const double over = std::abs(shift[i] - shift[j]) - steepest_step;
+        if (over <= 0.0) return;
+        const double sign = shift[i] > shift[j] ? 1.0 : -1.0;
+        const double of_i = i_neutral ? 0.0 : j_neutral ? 1.0 : 0.5;
+        shift[i] -= sign * over * of_i;
+        shift[j] += sign * over * (1.0 - of_i);
+    };
+    for (int sweep = 0; sweep < 4; ++sweep) {
+        for (int r = 0; r < n; ++r) {
+            for (int g = 0; g < n; ++g) {
+                for (int b = 0; b < n; ++b) {
+                    const bool neutral = r == g && g == b;
+                    const std::size_t i = index(r, g, b);
+                    if (r + 1 < n) hold(i, index(r + 1, g, b), neutral, r + 1 == g && g == b);
+                    if (g + 1 < n) hold(i, index(r, g + 1, b), neutral, r == g + 1 && r == b);
+                    if (b + 1 < n) hold(i, index(r, g, b + 1), neutral, r == g && g == b + 1);
+                }
+            }
+        }
+    }
+}
+
+std::vector<Node> nodes_of(const ToneField& field) {
+    std::vector<Node> nodes;
+    constexpr int n = color::GrayTable::nodes;
+    std::vector<double> shift;
+    nodes.reserve(static_cast<std::size_t>(n) * n * n);
+    const auto light = [](int i) {
+        return color::linear_of(i * color::GrayTable::node_step / 255.0);
+    };
+    for (int r = 0; r < n; ++r) {
+        for (int g = 0; g < n; ++g) {
+            for (int b = 0; b < n; ++b) {
+                const Lab lab = color::lab_of_linear(light(r), light(g), light(b));
+                nodes.push_back({lab, lab.l});
+                shift.push_back(field.shift(lab));
+            }
+        }
+    }
+    hold_steps(shift);
+    for (std::size_t i = 0; i < nodes.size(); ++i) nodes[i].lightness += shift[i];
+    return nodes;
+}
+
+color::GrayTable table_of(const std::vector<Node>& nodes, const std::vector<Anchor>& anchors) {
+    std::size_t next = 0;
+    return color::GrayTable([&](double r, double g, double b) {
+        const Node& node = nodes[next++];
+        if (r == g && g == b) return r;
+        const double l = std::clamp(node.lightness + shift_of(anchors, node.lab), 0.0, 100.0);
+        return 255.0 * color::encoded(color::luminance_of_lightness(l));
+    });
+}
+
+}  // namespace
+
+color::GrayTable gray_map(const DeckPalette& palette, std::span<const survey::FaceSurvey> surveys,
+                          const TwinLimits& limits, std::span<const GrayPin> pins) {
+    const ToneField field(neighbors_of(surveys));
+    std::vector<Anchor> anchors = anchors_of(palette, limits, pins, field);
+    set_radii(anchors);
+    const std::vector<Node> nodes = nodes_of(field);
+    std::vector<double> wanted;
+    for (const Anchor& anchor : anchors) {
+        wanted.push_back(anchor.target - anchor.lab.l - field.shift(anchor.lab));
+    }
+    solve(anchors, wanted);
+    color::GrayTable table = table_of(nodes, anchors);
+    // Between nodes the table is straight where the kernels are round: aim again by what is off.
+    for (int round = 0; round < corrections && !anchors.empty(); ++round) {
+        double worst = 0.0;
+        for (std::size_t i = 0; i < anchors.size(); ++i) {
+            const double off =
+                anchors[i].target - color::lightness_of_gray(table(anchors[i].color));
+            wanted[i] += off;
+            worst = std::max(worst, std::abs(off));
+        }
+        if (worst < 0.2) break;
+        solve(anchors, wanted);
+        table = table_of(nodes, anchors);
+    }
+    return table;
+}
+
+}  // namespace paleproof::plan

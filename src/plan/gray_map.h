@@ -1,0 +1,30 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <span>
+
+#include "color/gray_table.h"
+#include "plan/deck_palette.h"
+#include "plan/twins.h"
+
+namespace paleproof::plan {
+
+/// One map from color to gray for a whole deck.
+///
+/// Near L*, shifted where that shows contrasts which lightness alone hides (tone_field.h). Colors
+/// of `palette` that tell things apart and are twins in L* get at least
+/// 1.25 x min_gray_difference between them, as far as black, white and their own chroma leave
+/// room; telling colors that are clear in L* stay clear and in order. `pins` are met to within a
+/// gray code. Neutrals keep their code: black stays black, white white, a gray ramp monotone.
+/// The same color has one gray on every face. Deterministic.
+///
+/// `surveys` give the neighboring colors of the art; `palette` is made from them. Errors:
+/// Error{range} for a pinned neutral, or two pins of nearly one color with different grays.
+/// Source  own construction, docs/filters.md#tone; contrast measure after lu2012.
+[[nodiscard]] color::GrayTable gray_map(const DeckPalette& palette,
+                                        std::span<const survey::FaceSurvey> surveys,
+                                        const TwinLimits& limits,
+                                        std::span<const GrayPin> pins = {});
+
+}  // namespace paleproof::plan

@@ -1,0 +1,203 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "plan/tone_field.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstddef>
+
+#include "color/difference.h"
+
+namespace paleproof::plan {
+namespace {
+
+constexpr std::array<double, 9> levels{0.0, 12.0, 24.0, 36.0, 48.0, 60.0, 72.0, 86.0, 100.0};
+// Closer where most colors of art are.
+constexpr std::array<double, 15> chromas{-110.0, -75.0, -50.0, -34.0, -22.0, -13.0, -6.0, 0.0,
+                                         6.0,    13.0,  22.0,  34.0,  50.0,  75.0,  110.0};
+constexpr std::size_t width = chromas.size();
+constexpr std::size_t count = levels.size() * width * width;
+constexpr std::size_t neutral = width / 2;
+constexpr std::size_t most_pairs = 16384;
+constexpr int thresholds = 15;
+constexpr int rounds = 120;
+
+constexpr std::size_t at(std::size_t l, std::size_t a, std::size_t b) {
+    return (l * width + a) * width + b;
+}
+
+struct Spot {
+    std::array<std::size_t, 8> index{};
+    std::array<double, 8> weight{};
+};
+
+template <std::size_t N>
+std::pair<std::size_t, double> cell(const std::array<double, N>& nodes, double value) {
+    const double v = std::clamp(value, nodes.front(), nodes.back());
+    std::size_t i = 0;
+    while (i + 2 < N && v >= nodes[i + 1]) ++i;
+    return {i, (v - nodes[i]) / (nodes[i + 1] - nodes[i])};
+}
+
+Spot spot(const color::Lab& lab) {
+    const auto [l, dl] = cell(levels, lab.l);
+    const auto [a, da] = cell(chromas, lab.a);
+    const auto [b, db] = cell(chromas, lab.b);
+    Spot result;
+    for (std::size_t i = 0; i < 8; ++i) {
+        const std::size_t i0 = i >> 2U, i1 = (i >> 1U) & 1U, i2 = i & 1U;
+        result.index[i] = at(l + i0, a + i1, b + i2);
+        result.weight[i] =
+            (i0 == 1 ? dl : 1.0 - dl) * (i1 == 1 ? da : 1.0 - da) * (i2 == 1 ? db : 1.0 - db);
+    }
+    return result;
+}
+
+double shift_at(const std::vector<double>& values, const Spot& s) {
+    double sum = 0.0;
+    for (std::size_t i = 0; i < 8; ++i) sum += s.weight[i] * values[s.index[i]];
+    return sum;
+}
+
+struct Contrast {
+    Spot a, b;
+    double lightness = 0.0;  ///< L* of a - L* of b
+    double distance = 0.0;   ///< CIELAB
+};
+
+/// One step along the axis with stride `stride`: neighbors may differ by so much.
+void hold_slope(std::vector<double>& values, std::size_t i, std::size_t j, double most) {
+    const double over = std::abs(values[i] - values[j]) - most;
+    if (over <= 0.0) return;
+    const double half = values[i] > values[j] ? over / 2.0 : -over / 2.0;
+    values[i] -= half;
+    values[j] += half;
+}
+
+void hold_limits(std::vector<double>& values) {
+    for (int sweep = 0; sweep < 3; ++sweep) {
+        for (std::size_t l = 0; l < levels.size(); ++l) {
+            for (std::size_t a = 0; a < width; ++a) {
+                for (std::size_t b = 0; b < width; ++b) {
+                    const std::size_t i = at(l, a, b);
+                    const double chroma = std::hypot(chromas[a], chromas[b]);
+                    // What is nearly black or white has no room to move; the ends stay as they are.
+                    const double room = std::min(levels[l], 100.0 - levels[l]);
+                    const double most =
+                        std::min({ToneField::most_shift, ToneField::steepest_hue * chroma, room});
+                    values[i] = std::clamp(values[i], -most, most);
+                    if (l + 1 < levels.size())
+                        hold_slope(values, i, at(l + 1, a, b),
+                                   ToneField::steepest * (levels[l + 1] - levels[l]));
+                    if (a + 1 < width)
+                        hold_slope(values, i, at(l, a + 1, b),
+                                   ToneField::steepest_hue * (chromas[a + 1] - chromas[a]));
+                    if (b + 1 < width)
+                        hold_slope(values, i, at(l, a, b + 1),
+                                   ToneField::steepest_hue * (chromas[b + 1] - chromas[b]));
+                }
+            }
+        }
+    }
+    for (std::size_t l = 0; l < levels.size(); ++l) values[at(l, neutral, neutral)] = 0.0;
+}
+
+/// The mean of a value and its neighbors on the grid: what no color asked for follows the rest.
+std::vector<double> smoothed(const std::vector<double>& values, double share) {
+    std::vector<double> result = values;
+    for (std::size_t l = 0; l < levels.size(); ++l) {
+        for (std::size_t a = 0; a < width; ++a) {
+            for (std::size_t b = 0; b < width; ++b) {
+                double sum = 0.0;
+                int n = 0;
+                const auto add = [&](bool inside, std::size_t i) {
+                    if (!inside) return;
+                    sum += values[i];
+                    ++n;
+                };
+                add(l > 0, at(l - 1, a, b));
+                add(l + 1 < levels.size(), at(l + 1, a, b));
+                add(a > 0, at(l, a - 1, b));
+                add(a + 1 < width, at(l, a + 1, b));
+                add(b > 0, at(l, a, b - 1));
+                add(b + 1 < width, at(l, a, b + 1));
+                const std::size_t i = at(l, a, b);
+                result[i] = (1.0 - share) * values[i] + share * sum / n;
+            }
+        }
+    }
+    return result;
+}
+
+}  // namespace
+
+ToneField::ToneField() : values_(count, 0.0) {}
+
+double ToneField::shift(const color::Lab& lab) const { return shift_at(values_, spot(lab)); }
+
+ToneField::ToneField(std::span<const survey::Neighbors> neighbors) : ToneField() {
+    if (neighbors.empty()) return;
+    std::vector<Contrast> pairs;
+    const std::size_t used = std::min(neighbors.size(), most_pairs);
+    // CCPR is a mean over thresholds of shares of the pairs that reach them: how much a pair counts
+    // for a threshold depends on how many there are.
+    std::array<double, thresholds + 1> reaching{};
+    for (std::size_t k = 0; k < used; ++k) {
+        const survey::Neighbors& n = neighbors[k * neighbors.size() / used];
+        const color::Lab a = color::lab(n.a), b = color::lab(n.b);
+        const double distance = color::delta_e76(a, b);
+        if (distance < 1.0) continue;
+        for (int t = 1; t <= std::min(thresholds, static_cast<int>(distance)); ++t)
+            reaching[static_cast<std::size_t>(t)] += 1.0;
+        pairs.push_back({spot(a), spot(b), a.l - b.l, distance});
+    }
+    if (pairs.empty()) return;
+
+    std::vector<double> gradient(count), speed(count, 0.0), weight(count, 1.0);
+    for (const Contrast& pair : pairs) {
+        for (std::size_t i = 0; i < 8; ++i) {
+            weight[pair.a.index[i]] += pair.a.weight[i];
+            weight[pair.b.index[i]] += pair.b.weight[i];
+        }
+    }
+    std::vector<double> best = values_;
+    double best_score = -1.0;
+    for (int round = 0; round < rounds; ++round) {
+        std::fill(gradient.begin(), gradient.end(), 0.0);
+        double score = 0.0;
+        for (const Contrast& pair : pairs) {
+            const double gray =
+                pair.lightness + shift_at(values_, pair.a) - shift_at(values_, pair.b);
+            const double size = std::abs(gray);
+            const int reached =
+                std::min({thresholds, static_cast<int>(size), static_cast<int>(pair.distance)});
+            for (int t = 1; t <= reached; ++t) score += 1.0 / reaching[static_cast<std::size_t>(t)];
+            // The next threshold in reach pulls, the more the nearer it is.
+            const int next = reached + 1;
+            if (next > thresholds || next > static_cast<int>(pair.distance)) continue;
+            const double missing = next - size;
+            const double pull = static_cast<double>(pairs.size()) /
+                                reaching[static_cast<std::size_t>(next)] / (0.5 + missing);
+            const double sign = gray >= 0.0 ? pull : -pull;
+            for (std::size_t i = 0; i < 8; ++i) {
+                gradient[pair.a.index[i]] += sign * pair.a.weight[i];
+                gradient[pair.b.index[i]] -= sign * pair.b.weight[i];
+            }
+        }
+        if (score > best_score) {
+            best_score = score;
+            best = values_;
+        }
+        const double step = 2.5 * (1.0 - 0.8 * round / rounds);
+        for (std::size_t i = 0; i < count; ++i) {
+            speed[i] = 0.7 * speed[i] + gradient[i] / (weight[i] + 4.0);
+            values_[i] += step * std::clamp(speed[i], -1.5, 1.5);
+        }
+        values_ = smoothed(values_, 0.04);
+        hold_limits(values_);
+    }
+    values_ = best;
+}
+
+}  // namespace paleproof::plan
