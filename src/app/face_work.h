@@ -33,6 +33,8 @@ struct TwinCore {
     std::size_t twin = 0;  ///< index into DeckPlan::twins
     bool of_a = true;      ///< else of b
     RectPx core_px;        ///< in pixels of the source
+    RectPx box_px;         ///< of the whole area
+    color::Rgb8 color;     ///< as it is there
     std::optional<double> code{};
 };
 

@@ -72,7 +72,8 @@ ProofMaker::ProofMaker(const FaceWork& work, const Image& source, const Job& job
                        const color::Separation& inks)
     : work_(work), source_(source), job_(job), inks_(inks) {
     if (job.style != Style::color) gray_ = filters::gray(source);
-    if (job.style == Style::gray && work.gray_map.table) tone_ = filters::tone(source, *work.gray_map.table);
+    if (job.style == Style::gray && work.gray_map.table)
+        tone_ = filters::tone(source, *work.gray_map.table);
     if (is_drawn(job.style)) wide_ = filters::bleed(source, bleed_of(work.plan));
 }
 
@@ -111,6 +112,8 @@ FinishedProof ProofMaker::drawn_proof(std::span<const Guard> guard) const {
 
 FinishedProof ProofMaker::proof(std::span<const Guard> guard) const {
     if (is_drawn(job_.style)) return drawn_proof(guard);
+    std::vector<CodeArea> codes;
+    for (const TwinCore& core : work_.cores) codes.push_back({core.box_px, core.color});
     FinishedProof proof;
     proof.on_face =
         styled_proof({.source = source_,
@@ -119,6 +122,7 @@ FinishedProof ProofMaker::proof(std::span<const Guard> guard) const {
                       .text = work_.result.text,
                       .guard = guard,
                       .inks = &inks_,
+                      .codes = codes,
                       .gray = !tone_.empty()  ? &tone_
                               : gray_.empty() ? nullptr
                                               : &gray_},

@@ -1,6 +1,9 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
 #include <algorithm>
+#include <cstdint>
+#include <cstdlib>
+#include <utility>
 
 #include "app/guarded_text.h"
 #include "app/styles.h"
@@ -18,6 +21,41 @@ Image inked(Image gray, const Image& ink) {
                                return std::min(code, static_cast<std::uint8_t>(255 - i));
                            });
     return gray;
+}
+
+/// The tones of the code areas of a face on paper: its pixels there that have the area's color, but
+/// for lines of text, which are set in their own way.
+Image code_tones(const StyleInput& face, const Image& gray) {
+    constexpr int near = 24;  // codes, of each channel: storage and soft edges
+    Image tones(gray.width(), gray.height(), Encoding::gray);
+    if (face.source.encoding() != Encoding::srgb) return tones;
+    for (const CodeArea& area : face.codes) {
+        const RectPx box = intersection(area.box_px, gray.bounds());
+        for (int y = box.y; y < box.bottom(); ++y) {
+            const std::uint8_t* in = face.source.row(y) + 3 * box.x;
+            for (int x = box.x; x < box.right(); ++x, in += 3) {
+                if (std::abs(in[0] - area.color.r) <= near &&
+                    std::abs(in[1] - area.color.g) <= near &&
+                    std::abs(in[2] - area.color.b) <= near) {
+                    tones.row(y)[x] = gray.row(y)[x];
+                }
+            }
+        }
+    }
+    for (const TextLine& line : face.text) {
+        const RectPx box = intersection(line.box_px, gray.bounds());
+        for (int y = box.y; y < box.bottom(); ++y) {
+            std::fill_n(tones.row(y) + box.x, std::max(0, box.width), std::uint8_t{255});
+        }
+    }
+    return tones;
+}
+
+/// `a` where it is darker, else `b`.
+Image darker(Image a, const Image& b) {
+    std::ranges::transform(a.bytes(), b.bytes(), a.bytes().begin(),
+                           [](std::uint8_t x, std::uint8_t y) { return std::min(x, y); });
+    return a;
 }
 
 }  // namespace
@@ -41,6 +79,11 @@ Image gray_proof(const StyleInput& face) {
             panels.count = 0;
         }
     }
+    // What tells colors apart comes next, while it leaves the picture half of what is left.
+    const Image codes = code_tones(face, gray);
+    const double code_ink = face.codes.empty() ? 0.0 : filters::coverage(codes, face.trimmed);
+    const bool coded = code_ink > 0.0 && code_ink <= 0.5 * (face.ink_budget - fixed_ink);
+    if (coded) fixed_ink += code_ink;
     Image free = text.halo();
     if (panels.count > 0) {
         std::ranges::transform(free.bytes(), panels.paper.bytes(), free.bytes().begin(),
@@ -51,6 +94,7 @@ Image gray_proof(const StyleInput& face) {
                                    .area = face.trimmed,
                                    .paper = &free});
     if (panels.count > 0) picture = inked(picture, panels.rules);
+    if (coded) picture = darker(std::move(picture), codes);
     return text.set_on(picture);
 }
 

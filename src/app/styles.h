@@ -19,6 +19,12 @@ enum class Guard {
     whole    ///< everything in the line's box that has the text's color
 };
 
+/// An area of a color that a gray proof is to keep as dark as the deck's gray map has it.
+struct CodeArea {
+    RectPx box_px;  ///< in pixels of the source
+    color::Rgb8 color;
+};
+
 /// One face before it gets its style.
 struct StyleInput {
     const Image& source;                ///< srgb, gray or bilevel, as it was read
@@ -30,6 +36,7 @@ struct StyleInput {
     /// How strongly each line is guarded, in the order of `text`; empty = all as usual.
     std::span<const Guard> guard{};
     const color::Separation* inks = nullptr;  ///< counts the inks of colored proofs
+    std::span<const CodeArea> codes{};        ///< areas whose tone tells colors apart
     const Image* gray = nullptr;              ///< the source in gray, where it is known
 };
 

@@ -137,6 +137,38 @@ TEST_CASE(
     }
 }
 
+TEST_CASE("the gray proofs of the demo deck keep the suits that lightness merges apart") {
+    const auto twins = json_of(demo_edition() / "report.json").at("twins");
+    REQUIRE(twins.size() == 2);
+    CHECK(twins[0].at("difference") < 0.1);
+    CHECK(twins[0].at("map_difference") >= 10.0);
+    REQUIRE(twins[0].at("proof_difference").is_number());
+    CHECK(twins[0].at("proof_difference") >= 10.0);
+    CHECK(twins[1].at("proof_difference").is_null());
+}
+
+TEST_CASE("pins are colors with a gray; a profile of another class is refused, each in one line") {
+    const auto refused = [](const std::string& option) {
+        return run_command(quoted(PALEPROOF_BINARY) + " check " +
+                           quoted(std::string(PALEPROOF_DEMO_DECK) + "/deck.csv") + " " + option +
+                           " 2>&1");
+    };
+    for (const char* option : {"--pins red", "--pins \"#dc5d5e=3\"", "--pins \"#808080=0.5\"",
+                               "--cartridges k:20", "--cartridges kk:20/480"}) {
+        CAPTURE(option);
+        const auto run = refused(option);
+        CHECK(run.status == 2);
+        CHECK(std::ranges::count(run.output, '\n') == 1);
+    }
+    // A screen's profile, of Debian's ghostscript.
+    const std::string screen = "/usr/share/color/icc/ghostscript/srgb.icc";
+    if (!std::filesystem::exists(screen)) return;
+    const auto run = refused("--separation " + screen);
+    CHECK(run.status == 2);
+    CHECK(run.output.find("srgb.icc") != std::string::npos);
+    CHECK(run.output.find("expected the CMYK or gray output profile") != std::string::npos);
+}
+
 TEST_CASE("limits of twins are options: a lower one finds none, a higher one more") {
     const auto twins = [](const std::string& options) {
         const auto checked = run_command(quoted(PALEPROOF_BINARY) + " check " +
