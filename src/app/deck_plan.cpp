@@ -81,10 +81,14 @@ void judge_twins_again(DeckPlan& plan, const std::vector<FaceWork>& faces) {
     for (std::size_t i = 0; i < plan.colors.gray_twins.size(); ++i) {
         std::vector<double> a, b;
         for (const FaceWork& face : faces) {
-            for (const TwinCore& core : face.cores) {
-                if (core.twin != i || !core.code) continue;
-                const double light = color::linear_of(*core.code / 255.0);
-                (core.of_a ? a : b).push_back(color::lightness(light));
+            // The largest area of each color on a face, which comes first.
+            for (const bool of_a : {true, false}) {
+                const auto core = std::ranges::find_if(face.cores, [&](const TwinCore& c) {
+                    return c.twin == i && c.of_a == of_a && c.code.has_value();
+                });
+                if (core == face.cores.end()) continue;
+                const double light = color::linear_of(*core->code / 255.0);
+                (of_a ? a : b).push_back(color::lightness(light));
             }
         }
         const auto of_a = median(std::move(a)), of_b = median(std::move(b));

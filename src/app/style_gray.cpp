@@ -4,6 +4,7 @@
 #include <cstdint>
 #include <cstdlib>
 #include <utility>
+#include <vector>
 
 #include "app/guarded_text.h"
 #include "app/styles.h"
@@ -23,29 +24,36 @@ Image inked(Image gray, const Image& ink) {
     return gray;
 }
 
-/// The tones of the code areas of a face on paper: its pixels there that have the area's color, but
-/// for lines of text, which are set in their own way.
-Image code_tones(const StyleInput& face, const Image& gray) {
+bool is_near(const std::uint8_t* rgb, color::Rgb8 color) {
     constexpr int near = 24;  // codes, of each channel: storage and soft edges
+    return std::abs(rgb[0] - color.r) <= near && std::abs(rgb[1] - color.g) <= near &&
+           std::abs(rgb[2] - color.b) <= near;
+}
+
+/// The tones of the code areas of a face on paper: its pixels there that have the area's color, and
+/// in areas that mostly fill their box what lies within them, as a sign on a pennant.
+Image code_tones(const StyleInput& face, const Image& gray) {
     Image tones(gray.width(), gray.height(), Encoding::gray);
     if (face.source.encoding() != Encoding::srgb) return tones;
     for (const CodeArea& area : face.codes) {
         const RectPx box = intersection(area.box_px, gray.bounds());
+        std::vector<std::pair<int, int>> spans;  // first and last pixel of the color in each row
+        int count = 0;
         for (int y = box.y; y < box.bottom(); ++y) {
-            const std::uint8_t* in = face.source.row(y) + 3 * box.x;
-            for (int x = box.x; x < box.right(); ++x, in += 3) {
-                if (std::abs(in[0] - area.color.r) <= near &&
-                    std::abs(in[1] - area.color.g) <= near &&
-                    std::abs(in[2] - area.color.b) <= near) {
-                    tones.row(y)[x] = gray.row(y)[x];
-                }
+            const std::uint8_t* in = face.source.row(y);
+            std::pair<int, int> span{box.right(), box.x - 1};
+            for (int x = box.x; x < box.right(); ++x) {
+                if (!is_near(in + 3 * x, area.color)) continue;
+                tones.row(y)[x] = gray.row(y)[x];
+                span = {std::min(span.first, x), x};
+                ++count;
             }
+            spans.push_back(span);
         }
-    }
-    for (const TextLine& line : face.text) {
-        const RectPx box = intersection(line.box_px, gray.bounds());
+        if (2 * count < box.width * box.height) continue;
         for (int y = box.y; y < box.bottom(); ++y) {
-            std::fill_n(tones.row(y) + box.x, std::max(0, box.width), std::uint8_t{255});
+            const auto [first, last] = spans[static_cast<std::size_t>(y - box.y)];
+            for (int x = first; x <= last; ++x) tones.row(y)[x] = gray.row(y)[x];
         }
     }
     return tones;
