@@ -42,8 +42,7 @@ void set_cores(std::vector<FaceWork>& faces, const DeckPlan& deck) {
         for (const bool of_a : {true, false}) {
             for (const plan::ColorPlace& place : cluster_of(deck.colors, i, of_a).places) {
                 if (place.kind == survey::AreaKind::text) continue;
-                surveyed[place.face]->cores.push_back(
-                    {i, of_a, place.core_px, place.box_px, place.color});
+                surveyed[place.face]->cores.push_back({i, of_a, place.box_px, place.color});
             }
         }
     }

@@ -28,12 +28,11 @@ struct SharedGrayMap {
     std::shared_ptr<const color::GrayTable> table;
 };
 
-/// Inside of an area of a twin's color, and the mean gray code that the proof has there.
+/// An area of a twin's color, and the middle gray code that the proof has there.
 struct TwinCore {
     std::size_t twin = 0;  ///< index into DeckPlan::twins
     bool of_a = true;      ///< else of b
-    RectPx core_px;        ///< in pixels of the source
-    RectPx box_px;         ///< of the whole area
+    RectPx box_px;         ///< in pixels of the source
     color::Rgb8 color;     ///< as it is there
     std::optional<double> code{};
 };

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cstdint>
+#include <cstdlib>
 #include <iterator>
 #include <optional>
 #include <utility>
@@ -33,15 +34,32 @@ int judge_lines(std::vector<TextLine>& text, const Image& gray, const Image& pro
     return lost;
 }
 
-std::optional<double> mean_code(const Image& gray, RectPx box) {
-    const RectPx seen = intersection(box, gray.bounds());
-    if (seen.empty()) return std::nullopt;
-    std::uint64_t sum = 0;
-    for (int y = seen.y; y < seen.bottom(); ++y) {
-        const std::uint8_t* row = gray.row(y);
-        for (int x = seen.x; x < seen.right(); ++x) sum += row[x];
+/// The middle gray code that a proof has on the pixels of an area that have the area's color: halos
+/// and signs that lie on it do not count.
+std::optional<double> code_of_area(const Image& source, const Image& proof, const TwinCore& core) {
+    constexpr int near = 24;  // codes, of each channel
+    if (source.encoding() != Encoding::srgb) return std::nullopt;
+    const RectPx box = intersection(intersection(core.box_px, source.bounds()), proof.bounds());
+    std::array<std::uint64_t, 256> count{};
+    std::uint64_t all = 0;
+    for (int y = box.y; y < box.bottom(); ++y) {
+        const std::uint8_t* in = source.row(y) + 3 * box.x;
+        const std::uint8_t* out = proof.row(y);
+        for (int x = box.x; x < box.right(); ++x, in += 3) {
+            if (std::abs(in[0] - core.color.r) <= near && std::abs(in[1] - core.color.g) <= near &&
+                std::abs(in[2] - core.color.b) <= near) {
+                ++count[out[x]];
+                ++all;
+            }
+        }
     }
-    return static_cast<double>(sum) / (static_cast<double>(seen.width) * seen.height);
+    if (all == 0) return std::nullopt;
+    std::uint64_t below = 0;
+    for (std::size_t code = 0; code < count.size(); ++code) {
+        below += count[code];
+        if (2 * below >= all) return static_cast<double>(code);
+    }
+    return std::nullopt;
 }
 
 /// What a gray picture would take if it were sent as RGB, as many people do.
@@ -99,7 +117,7 @@ FinishedProof checked_proof(FaceWork& work, const Image& source, const Job& job,
         proof_gray = std::move(again_gray);
         result.text = std::move(lines);
     }
-    for (TwinCore& core : work.cores) core.code = mean_code(proof_gray, core.core_px);
+    for (TwinCore& core : work.cores) core.code = code_of_area(source, proof_gray, core);
     maker.finish(proof);
     result.proof_ink = separation.ink(proof.picture, proof.trim_px, proof.picture.ppi());
     result.proof_as_rgb = total_as_rgb(proof.picture, proof.trim_px, separation);
