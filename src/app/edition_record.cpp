@@ -7,6 +7,7 @@
 #include <nlohmann/json.hpp>
 #include <sstream>
 
+#include "app/content_hash.h"
 #include "core/error.h"
 
 namespace paleproof::app {
@@ -34,6 +35,9 @@ Json face_json(const RecordedFace& face) {
     json["channels"] = face.channels;
     json["bits"] = face.bits;
     json["ink"] = std::round(face.ink * 1e6) / 1e6;
+    json["group4"] = face.group4;
+    json["look"] = face.look;
+    json["card_hash"] = face.card_hash;
     return json;
 }
 
@@ -55,6 +59,9 @@ RecordedFace face_of(const Json& json) {
     face.channels = json.at("channels").get<int>();
     face.bits = json.at("bits").get<int>();
     face.ink = json.value("ink", 0.0);
+    face.group4 = json.value("group4", false);
+    face.look = json.value("look", std::string());
+    face.card_hash = json.value("card_hash", std::string());
     return face;
 }
 
@@ -124,7 +131,8 @@ void check(const EditionRecord& record, const std::string& file) {
 std::string record_json(const EditionRecord& record) {
     Json json{{"format", record_format},
               {"tool", "paleproof " PALEPROOF_VERSION},
-              {"title", record.title}};
+              {"title", record.title},
+              {"edition", record.edition}};
     json["settings"] = Json::object();
     for (const Setting& setting : record.settings) json["settings"][setting.name] = setting.value;
     json["faces"] = Json::array();
@@ -135,14 +143,48 @@ std::string record_json(const EditionRecord& record) {
     return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
 
+void set_card_hashes(EditionRecord& record) {
+    std::string look;
+    std::string style;
+    for (const Setting& setting : record.settings) {
+        if (setting.name.starts_with("look.")) look += setting.name + setting.value + "\n";
+        if (setting.name == "look.style") style = setting.value;
+    }
+    std::erase(style, '"');
+    std::string all;
+    for (RecordedFace& face : record.faces) {
+        const Json determines{face.proof_hash,
+                              micrometers(face.trim.width),
+                              micrometers(face.trim.height),
+                              face.copies,
+                              face.back ? record.faces[*face.back].proof_hash : std::string(),
+                              look};
+        face.card_hash = content_hash(determines.dump());
+        all += face.card_hash;
+    }
+    constexpr std::size_t short_name = 6;
+    record.edition = style + " " + content_hash(all).substr(0, short_name);
+}
+
 EditionRecord read_record(const std::filesystem::path& out) {
-    const std::string file = (out / "edition.json").string();
+    std::error_code fault;
+    if (!std::filesystem::exists(out / "edition.json", fault)) {
+        throw Error(ErrorKind::file, out.string(),
+                    "expected the folder of an edition; it has no edition.json");
+    }
+    return read_record_at(out / "edition.json");
+}
+
+EditionRecord read_record_at(const std::filesystem::path& named) {
+    std::error_code no_folder;
+    const bool folder = std::filesystem::is_directory(named, no_folder);
+    const std::string file = (folder ? named / "edition.json" : named).string();
     std::ifstream stream(file, std::ios::binary);
     std::ostringstream content;
     content << stream.rdbuf();
     if (!stream) {
-        throw Error(ErrorKind::file, out.string(),
-                    "expected the folder of an edition; it has no edition.json");
+        throw Error(ErrorKind::file, file,
+                    "expected the edition.json of an edition, or its folder; it cannot be read");
     }
     try {
         const Json json = Json::parse(content.str());
@@ -153,6 +195,7 @@ EditionRecord read_record(const std::filesystem::path& out) {
         }
         EditionRecord record;
         record.title = json.at("title").get<std::string>();
+        record.edition = json.value("edition", std::string());
         for (const auto& [name, value] : json.at("settings").items()) {
             record.settings.push_back({name, value.get<std::string>(), ""});
         }

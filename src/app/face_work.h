@@ -47,6 +47,8 @@ struct FaceWork {
     std::string proof_hash;
     int proof_channels = 1;
     int proof_bits = 8;
+    bool proof_group4 = false;  ///< see RecordedFace::group4
+    std::string look;           ///< see RecordedFace::look
     SizePx proof_px;
     plan::FacePlan plan;
     std::vector<plan::FacePattern> patterns;  ///< of style hatch

@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "app/changes.h"
 #include "app/edition_record.h"
 #include "app/job.h"
 #include "core/packed_image.h"
@@ -20,11 +21,22 @@ using ProofSource = std::function<PackedImage(std::size_t face)>;
 using FilePlace = std::function<std::filesystem::path(const std::string& name)>;
 
 /// Writes pages.pdf: one page a face, in deck order.
-void write_pages(const EditionRecord& record, const ProofSource& proofs, const FilePlace& place);
+void write_pages(const EditionRecord& record, const Job& job, const ProofSource& proofs,
+                 const FilePlace& place);
 
 /// Writes sheets-PAPER.pdf for each of the job's papers, and says what is on them.
 [[nodiscard]] std::vector<SheetResult> write_sheets(const EditionRecord& record, const Job& job,
                                                     const ProofSource& proofs,
                                                     const FilePlace& place);
+
+/// Writes changed-PAPER.pdf with the cards that changed since `before`, and changes.json. Papers of
+/// which nothing is to be printed have no file.
+[[nodiscard]] Changes write_changes(const EditionRecord& before, const EditionRecord& now,
+                                    const Job& job, const ProofSource& proofs,
+                                    const FilePlace& place);
+
+/// Writes test-page-PAPER.pdf for each paper and names the files. Sheets lie as the edition's do.
+[[nodiscard]] std::vector<std::string> write_test_pages(const EditionRecord& record, const Job& job,
+                                                        const FilePlace& place);
 
 }  // namespace paleproof::app

@@ -27,6 +27,12 @@ enum class Style {
     hatch   ///< the same, with patterns where color carries meaning
 };
 
+/// What color faces are in PDFs; gray ones are always DeviceGray.
+enum class PdfColor {
+    rgb,  ///< as stored, tagged as sRGB
+    cmyk  ///< DeviceCMYK through the separation, which the file names as its output intent
+};
+
 /// Everything a run needs. A plain struct: tests fill it without a command line. Each member below
 /// `out` is one option of the table in options.h, where its help and its limits stand.
 struct Job {
@@ -38,6 +44,7 @@ struct Job {
     std::filesystem::path faces;  ///< folder or deck list
     std::string title;            ///< "" = the name of the folder or list
     std::optional<SizeMm> size;
+    std::string back;  ///< file or name of the face that is the back of all cards without one
     Mm bleed{3.0};
     Edges<std::optional<BleedMethod>> bleed_method{};  ///< nothing = chosen for the edge
     FitMethod fit = FitMethod::keep;
@@ -65,6 +72,11 @@ struct Job {
     // [sheets]
     std::vector<std::string> papers{"letter", "a4"};
     sheet::SheetOptions sheets;
+    PdfColor pdf_color = PdfColor::rgb;
+
+    // Of the command line alone.
+    bool test_page = false;               ///< also test-page-PAPER.pdf
+    std::filesystem::path changed_since;  ///< edition.json of an earlier edition, or its folder
 };
 
 /// The budget that applies: the one asked for, else the default of the style: 12 % for gray,

@@ -9,9 +9,11 @@
 #include "app/deck_plan.h"
 #include "app/edition_record.h"
 #include "app/face_work.h"
+#include "app/handoff.h"
 #include "app/impose.h"
 #include "app/options.h"
 #include "app/output_folder.h"
+#include "app/pdf_inks.h"
 #include "app/separations.h"
 #include "app/source.h"
 #include "codec/atomic_file.h"
@@ -88,6 +90,8 @@ EditionRecord record_of(const Deck& deck, const Job& job, const std::vector<Face
         face.proof_px = work.proof_px;
         face.channels = work.proof_channels;
         face.bits = work.proof_bits;
+        face.group4 = work.proof_group4;
+        face.look = work.look;
         if (work.result.proof_ink) face.ink = work.result.proof_ink->total;
         record.faces.push_back(std::move(face));
     }
@@ -121,7 +125,11 @@ std::vector<std::string> recorded_files(const fs::path& out) {
 MadeEdition make(const Job& job, const Progress& progress) {
     const Deck deck = read_deck(job);
     const color::Separation separation = separation_of(job);
+    if (job.pdf_color == PdfColor::cmyk) (void)pdf_inks(job);  // refused before any work
     const std::vector<std::string> before = recorded_files(job.out);
+    // Read first: it may be the edition that this one takes the place of.
+    std::optional<EditionRecord> earlier;
+    if (!job.changed_since.empty()) earlier = read_record_at(job.changed_since);
     OutputFolder out(job.out);
     Cache cache(job.out);
     MemoryBudget pixels(pixel_memory);
@@ -135,17 +143,21 @@ MadeEdition make(const Job& job, const Progress& progress) {
 
     EditionRecord record = record_of(deck, job, faces);
     record.legend = std::move(deck_plan.legend);
+    set_card_hashes(record);
     const auto place = [&out](const std::string& file) { return out.staged(file); };
     const auto proofs = [&](std::size_t i) {
         return faces[i].packed ? *faces[i].packed
                                : codec::packed_from_png(out.staged(record.faces[i].proof));
     };
     if (progress.report) progress.report("sheets", 0, job.papers.size());
-    write_pages(record, proofs, place);
+    write_pages(record, job, proofs, place);
+    out.write("handoff.csv", handoff_csv(record));
+    out.write("handoff.json", handoff_json(record));
     std::vector<SheetResult> sheets = write_sheets(record, job, proofs, place);
+    MadeEdition made;
+    if (earlier) made.changes = write_changes(*earlier, record, job, proofs, place);
     if (progress.stop.stop_requested()) throw Interrupted{};
 
-    MadeEdition made;
     std::optional<CutPicture> worst_cut;
     for (FaceWork& face : faces) {
         if (face.worst_cut) worst_cut = std::move(face.worst_cut);
@@ -188,34 +200,53 @@ void take_recorded_options(const fs::path& out, Job& job) {
     for (const Setting& setting : read_record(out).settings) {
         const std::string key = setting.name.substr(setting.name.find('.') + 1);
         const Option* option = find_option(key);
-        if (option == nullptr || option->section != "sheets" || setting.value.empty()) continue;
+        // The separation tells what inks color faces become in a PDF.
+        const bool wanted =
+            option != nullptr && (option->section == "sheets" || option->key == "separation");
+        if (!wanted || setting.value.empty()) continue;
         option->set(job, texts_of_toml(setting.value));
     }
 }
 
-std::vector<SheetResult> impose_again(const Job& job, const Progress& progress) {
+ImposedAgain impose_again(const Job& job, const Progress& progress) {
     EditionRecord record = read_record(job.out);
+    std::optional<EditionRecord> earlier;
+    if (!job.changed_since.empty()) earlier = read_record_at(job.changed_since);
     OutputFolder out(job.out);
     const auto place = [&out](const std::string& file) { return out.staged(file); };
     const auto proofs = [&](std::size_t i) {
         return codec::packed_from_png(job.out / record.faces[i].proof);
     };
     if (progress.report) progress.report("sheets", 0, job.papers.size());
-    std::vector<SheetResult> sheets = write_sheets(record, job, proofs, place);
-    const auto is_sheet = [](const std::string& file) { return file.starts_with("sheets-"); };
-    std::vector<std::string> outdated;
-    std::ranges::copy_if(record.files, std::back_inserter(outdated), is_sheet);
-    std::erase_if(record.files, is_sheet);
-    for (const SheetResult& sheet : sheets) record.files.push_back(sheet.file);
-    std::ranges::sort(record.files);
-    for (Setting& setting : record.settings) {
-        const Option* option = find_option(setting.name.substr(setting.name.find('.') + 1));
-        if (option != nullptr && option->section == "sheets") setting.value = option->get(job);
+    ImposedAgain imposed;
+    if (job.test_page) imposed.test_pages = write_test_pages(record, job, place);
+    if (earlier) {
+        imposed.changes = write_changes(*earlier, record, job, proofs, place);
+    } else if (!job.test_page) {
+        imposed.sheets = write_sheets(record, job, proofs, place);
+        for (Setting& setting : record.settings) {
+            const Option* option = find_option(setting.name.substr(setting.name.find('.') + 1));
+            if (option != nullptr && option->section == "sheets") setting.value = option->get(job);
+        }
     }
+    // What is made anew takes the place of all of its kind.
+    const auto outdates = [&](const std::string& file) {
+        return (!imposed.sheets.empty() && file.starts_with("sheets-")) ||
+               (earlier && (file.starts_with("changed-") || file == "changes.json"));
+    };
+    std::vector<std::string> outdated;
+    std::ranges::copy_if(record.files, std::back_inserter(outdated), outdates);
+    std::erase_if(record.files, outdates);
+    for (const std::string& file : out.names()) {
+        if (std::ranges::find(record.files, file) == record.files.end()) {
+            record.files.push_back(file);
+        }
+    }
+    std::ranges::sort(record.files);
     out.write("edition.json", record_json(record));
     if (progress.stop.stop_requested()) throw Interrupted{};
     out.commit(outdated);
-    return sheets;
+    return imposed;
 }
 
 fs::path default_out(const fs::path& source) {

@@ -3,10 +3,12 @@
 #pragma once
 
 #include <filesystem>
+#include <optional>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "app/changes.h"
 #include "app/exit_status.h"
 #include "app/job.h"
 #include "app/progress.h"
@@ -19,6 +21,14 @@ struct MadeEdition {
     std::string report_json;
     ExitStatus status = ExitStatus::done;
     int reused = 0;  ///< proofs that did not change since the edition that was there
+    std::optional<Changes> changes;  ///< when the job names an earlier edition
+};
+
+/// What imposing an edition again gave.
+struct ImposedAgain {
+    std::vector<SheetResult> sheets;
+    std::optional<Changes> changes;
+    std::vector<std::string> test_pages;
 };
 
 /// The whole edition into job.out. What is there stays whole until the new edition is; files of
@@ -35,8 +45,10 @@ struct MadeEdition {
 void take_recorded_options(const std::filesystem::path& out, Job& job);
 
 /// Imposes the edition in job.out again with the job's sheet settings; proofs are taken as they
-/// are. Sheets of papers that are not asked for any more are removed.
-[[nodiscard]] std::vector<SheetResult> impose_again(const Job& job, const Progress& progress);
+/// are. Sheets of papers that are not asked for any more are removed. With job.changed_since the
+/// sheets of all cards stay as they are, and those of changed cards come beside them; with
+/// job.test_page its test pages come.
+[[nodiscard]] ImposedAgain impose_again(const Job& job, const Progress& progress);
 
 /// "cards/" -> "cards-edition" beside it; "deck.csv" -> "deck-edition".
 [[nodiscard]] std::filesystem::path default_out(const std::filesystem::path& source);

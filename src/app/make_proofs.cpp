@@ -12,8 +12,10 @@
 #include "app/face_pixels.h"
 #include "app/face_work.h"
 #include "app/heat.h"
+#include "app/look.h"
 #include "app/parallel.h"
 #include "app/proof_check.h"
+#include "codec/group4.h"
 #include "codec/pack.h"
 #include "codec/thumbnail.h"
 #include "core/error.h"
@@ -63,6 +65,8 @@ struct ProofEntry {
     int channels = 1;
     int bits = 8;
     SizePx size;
+    bool group4 = false;
+    std::string look;
 };
 
 /// Takes over the proof that the edition has now, when it was made from the same.
@@ -92,6 +96,8 @@ bool take_over(FaceWork& work, const std::string& key, OutputFolder& out, Cache&
     work.proof_channels = known.channels;
     work.proof_bits = known.bits;
     work.proof_px = known.size;
+    work.proof_group4 = known.group4;
+    work.look = known.look;
     cache.count_reused();
     return true;
 }
@@ -143,6 +149,9 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
     work.proof_hash = content_hash(packed.zlib);
     work.proof_channels = packed.channels;
     work.proof_bits = packed.bits;
+    work.proof_group4 =
+        packed.bits == 1 && codec::group4(proof.picture).size() < packed.zlib.size();
+    work.look = look_of(proof.picture, proof.trim_px, result.placement.trim);
     work.proof_px = proof.picture.size();
     cache.store(key, ProofEntry{.result = result,
                                 .worst_cut = work.worst_cut,
@@ -151,7 +160,9 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
                                 .file_hash = content_hash_of_file(staged),
                                 .channels = work.proof_channels,
                                 .bits = work.proof_bits,
-                                .size = work.proof_px});
+                                .size = work.proof_px,
+                                .group4 = work.proof_group4,
+                                .look = work.look});
     if (packed_memory.take(packed.zlib.size())) {
         work.packed = std::move(packed);
     }

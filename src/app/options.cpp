@@ -8,37 +8,23 @@
 #include <utility>
 
 #include "app/option_values.h"
+#include "app/option_words.h"
 #include "color/separation.h"
 #include "core/card_size.h"
 #include "core/error.h"
 #include "core/format.h"
 #include "plan/twin_report.h"
-#include "sheet/paper.h"
 
 namespace paleproof::app {
 namespace {
 
 using Texts = std::vector<std::string>;
 
-template <class Value, std::size_t N>
-using Words = std::array<std::pair<std::string_view, Value>, N>;
-
 constexpr Words<Style, 5> styles{{{"color", Style::color},
                                   {"tint", Style::tint},
                                   {"gray", Style::gray},
                                   {"line", Style::line},
                                   {"hatch", Style::hatch}}};
-constexpr Words<sheet::Layout, 2> layouts{
-    {{"grid", sheet::Layout::grid}, {"fold", sheet::Layout::fold}}};
-constexpr Words<sheet::Orientation, 3> orientations{{{"automatic", sheet::Orientation::automatic},
-                                                     {"portrait", sheet::Orientation::portrait},
-                                                     {"landscape", sheet::Orientation::landscape}}};
-constexpr Words<sheet::Duplex, 3> duplexes{{{"none", sheet::Duplex::none},
-                                            {"long-edge", sheet::Duplex::long_edge},
-                                            {"short-edge", sheet::Duplex::short_edge}}};
-constexpr Words<sheet::Guides, 3> guides{{{"lines", sheet::Guides::lines},
-                                          {"ticks", sheet::Guides::ticks},
-                                          {"none", sheet::Guides::none}}};
 constexpr Words<FitMethod, 3> fits{
     {{"keep", FitMethod::keep}, {"crop", FitMethod::crop}, {"scale", FitMethod::scale}}};
 constexpr Words<std::optional<BleedMethod>, 7> bleed_methods{{{"automatic", std::nullopt},
@@ -48,32 +34,12 @@ constexpr Words<std::optional<BleedMethod>, 7> bleed_methods{{{"automatic", std:
                                                               {"mirror", BleedMethod::mirror},
                                                               {"stretch", BleedMethod::stretch},
                                                               {"none", BleedMethod::none}}};
-constexpr Words<bool, 2> backs{{{"print", true}, {"none", false}}};
-
-/// The value that a word stands for; refuses other words with all that may stand there.
-template <class Value, std::size_t N>
-Value word(const std::string& text, const char* key, const Words<Value, N>& words) {
-    std::string expected;
-    for (const auto& [name, value] : words) {
-        if (text == name) return value;
-        expected += (expected.empty() ? "" : ", ") + std::string(name);
-    }
-    refuse(key, "one of " + expected, text);
-}
-
-template <class Value, std::size_t N>
-std::string_view word_of(Value value, const Words<Value, N>& words) {
-    return std::ranges::find(words, value, &std::pair<std::string_view, Value>::second)->first;
-}
-
 constexpr Words<color::Intent, 2> intents{
     {{"relative", color::Intent::relative}, {"perceptual", color::Intent::perceptual}}};
 
 constexpr Mm most_bleed{10.0};
 constexpr Mm most_wander{3.0};
-constexpr Mm most_margin{50.0};
 constexpr Mm most_text{25.4};
-constexpr Mm most_shift{20.0};
 
 constexpr std::array table{
     Option{"deck", "faces", "FOLDER | LIST.csv", "where the faces are, relative to the job file",
@@ -92,6 +58,10 @@ constexpr std::array table{
                                            decimal(job.size->height.value) + "mm")
                                : std::string();
            }},
+    Option{"deck", "back", "FACE",
+           "file or name of the face that is the back of all cards without one", false,
+           [](Job& job, const Texts& t) { job.back = t.front(); },
+           [](const Job& job) { return job.back.empty() ? std::string() : in_quotes(job.back); }},
     Option{
         "deck", "bleed", "LENGTH", "art past the trim on every edge of the proofs, 0mm to 10mm",
         false,
@@ -306,73 +276,18 @@ constexpr std::array table{
     Option{"ink", "currency", "TEXT", "currency of the prices", false,
            [](Job& job, const Texts& t) { job.currency = t.front(); },
            [](const Job& job) { return in_quotes(job.currency); }},
-    Option{"sheets", "papers", "NAMES",
-           "papers to make sheets for: letter, a4, legal, tabloid, a3, WxHmm", true,
-           [](Job& job, const Texts& t) {
-               for (const std::string& text : t) (void)sheet::parse_paper(text, "papers");
-               job.papers = t;
-           },
-           [](const Job& job) {
-               std::string text = "[";
-               for (const std::string& paper : job.papers) {
-                   text += (text.size() > 1 ? ", " : "") + in_quotes(paper);
-               }
-               return text + "]";
-           }},
-    Option{"sheets", "layout", "grid | fold",
-           "grid, or fold: fronts left and backs right of a fold line, for one-sided printers",
-           false,
-           [](Job& job, const Texts& t) { job.sheets.layout = word(t.front(), "layout", layouts); },
-           [](const Job& job) { return in_quotes(word_of(job.sheets.layout, layouts)); }},
-    Option{"sheets", "orientation", "automatic | portrait | landscape",
-           "how the paper lies; automatic = whichever holds more", false,
-           [](Job& job, const Texts& t) {
-               job.sheets.orientation = word(t.front(), "orientation", orientations);
-           },
-           [](const Job& job) { return in_quotes(word_of(job.sheets.orientation, orientations)); }},
-    Option{
-        "sheets", "duplex", "none | long-edge | short-edge",
-        "how the printer turns the sheet for the backs; none = backs on sheets of their own", false,
-        [](Job& job, const Texts& t) { job.sheets.duplex = word(t.front(), "duplex", duplexes); },
-        [](const Job& job) { return in_quotes(word_of(job.sheets.duplex, duplexes)); }},
-    Option{"sheets", "backs", "print | none", "none = fronts only", false,
-           [](Job& job, const Texts& t) { job.sheets.backs = word(t.front(), "backs", backs); },
-           [](const Job& job) { return in_quotes(word_of(job.sheets.backs, backs)); }},
-    Option{"sheets", "back_shift", "LENGTH,LENGTH",
-           "moves the backs right and down, for printers that are off: 0.5mm,-1mm", true,
-           [](Job& job, const Texts& t) {
-               if (t.size() != 2) refuse("back_shift", "two lengths like 0.5mm,-1mm", t.front());
-               const Mm x = parse_signed_length(t[0], "back_shift");
-               const Mm y = parse_signed_length(t[1], "back_shift");
-               if (std::abs(x.value) > most_shift.value || std::abs(y.value) > most_shift.value) {
-                   refuse("back_shift", "at most 20 mm either way", t[0] + "," + t[1]);
-               }
-               job.sheets.back_shift_x = x;
-               job.sheets.back_shift_y = y;
-           },
-           [](const Job& job) {
-               return "[" + length_text(job.sheets.back_shift_x) + ", " +
-                      length_text(job.sheets.back_shift_y) + "]";
-           }},
-    Option{"sheets", "margin", "LENGTH", "edge of the paper that the printer cannot reach", false,
-           [](Job& job, const Texts& t) {
-               job.sheets.margin = length_within(t.front(), "margin", most_margin);
-           },
-           [](const Job& job) { return length_text(job.sheets.margin); }},
-    Option{"sheets", "gutter", "LENGTH", "space between cards; 0mm = shared cuts", false,
-           [](Job& job, const Texts& t) {
-               job.sheets.gutter = length_within(t.front(), "gutter", most_margin);
-           },
-           [](const Job& job) { return length_text(job.sheets.gutter); }},
-    Option{"sheets", "guides", "lines | ticks | none",
-           "cut guides under the art, seen in margins and gutters", false,
-           [](Job& job, const Texts& t) { job.sheets.guides = word(t.front(), "guides", guides); },
-           [](const Job& job) { return in_quotes(word_of(job.sheets.guides, guides)); }},
 };
 
 }  // namespace
 
-std::span<const Option> options() { return table; }
+std::span<const Option> options() {
+    static const std::vector<Option> all = [] {
+        std::vector<Option> joined(table.begin(), table.end());
+        joined.insert(joined.end(), sheet_options().begin(), sheet_options().end());
+        return joined;
+    }();
+    return all;
+}
 
 std::string flag(const Option& option) {
     std::string text = "--" + std::string(option.key);
@@ -381,8 +296,8 @@ std::string flag(const Option& option) {
 }
 
 const Option* find_option(std::string_view key) {
-    const auto found = std::ranges::find(table, key, &Option::key);
-    return found == table.end() ? nullptr : &*found;
+    const auto found = std::ranges::find(options(), key, &Option::key);
+    return found == options().end() ? nullptr : &*found;
 }
 
 std::string did_you_mean(std::string_view key, std::span<const std::string_view> known) {

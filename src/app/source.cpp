@@ -5,10 +5,12 @@
 #include <algorithm>
 #include <cctype>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "app/face_names.h"
 #include "app/job_file.h"
+#include "app/options.h"
 #include "core/error.h"
 
 namespace paleproof::app {
@@ -108,6 +110,41 @@ Deck deck_of_folder(const fs::path& folder) {
     return deck;
 }
 
+namespace {
+
+/// Gives job.back to all cards that have none. In a folder it is then no card of its own.
+void set_common_back(Deck& deck, const Job& job, bool folder) {
+    if (job.back.empty()) return;
+    const fs::path beside = folder ? job.faces : job.faces.parent_path();
+    const fs::path file = (beside / job.back).lexically_normal();
+    std::error_code fault;
+    auto back = std::ranges::find_if(deck.faces, [&](const DeckFace& face) {
+        return face.name == job.back || face.source.lexically_normal() == file;
+    });
+    if (back == deck.faces.end()) {
+        if (!fs::is_regular_file(file, fault)) {
+            std::vector<std::string> names;
+            for (const DeckFace& face : deck.faces) names.push_back(face.name);
+            const std::vector<std::string_view> known(names.begin(), names.end());
+            throw Error(ErrorKind::range, "back",
+                        "expected a face of the deck by its name, or a file beside them, got '" +
+                            job.back + "'" + did_you_mean(job.back, known));
+        }
+        FaceNames names;
+        for (const DeckFace& face : deck.faces) (void)names.unique(face.name);
+        deck.faces.push_back({names.unique(file.stem().string()), file, 0, std::nullopt});
+        back = std::prev(deck.faces.end());
+    }
+    if (folder) back->copies = 0;
+    const auto index = static_cast<std::size_t>(back - deck.faces.begin());
+    for (std::size_t i = 0; i < deck.faces.size(); ++i) {
+        DeckFace& face = deck.faces[i];
+        if (i != index && face.copies > 0 && !face.back) face.back = index;
+    }
+}
+
+}  // namespace
+
 Deck read_deck(const Job& job) {
     std::error_code fault;
     const bool folder = fs::is_directory(job.faces, fault);
@@ -116,6 +153,7 @@ Deck read_deck(const Job& job) {
                     "expected a folder of faces or a deck list (.csv)");
     }
     Deck deck = folder ? deck_of_folder(job.faces) : deck_of_list(job.faces);
+    set_common_back(deck, job, folder);
     deck.title = job.title;
     if (deck.title.empty()) {
         const fs::path whole = fs::absolute(job.faces).lexically_normal();

@@ -85,6 +85,13 @@ std::string sheet_lines(const std::vector<SheetResult>& sheets) {
                     " empty";
         }
         text += "\n";
+        if (sheet.papers_shared > 0 && sheet.papers > sheet.papers_shared) {
+            text += "           the gutter costs " +
+                    counted(static_cast<std::size_t>(sheet.papers - sheet.papers_shared), "sheet",
+                            "sheets") +
+                    ": shared cuts take " + std::to_string(sheet.papers_shared) + ", not " +
+                    std::to_string(sheet.papers) + "\n";
+        }
     }
     return text;
 }
@@ -258,6 +265,7 @@ std::string make_summary(const MadeEdition& made, const Job& job) {
     }
     text += cost_lines(result);
     text += sheet_lines(result.sheets);
+    if (made.changes) text += changes_summary(*made.changes);
     const auto list = all_findings(result);
     const auto groups = groups_of(list);
     text += count_line(list) + group_lines(groups);
@@ -291,8 +299,13 @@ std::string check_summary(const MadeEdition& checked, const std::string& source)
                                         "` shows it on the faces");
 }
 
-std::string sheets_summary(const std::vector<SheetResult>& sheets, const Job& job) {
-    return sheet_lines(sheets) + "Made       " + job.out.string() + "\n";
+std::string sheets_summary(const ImposedAgain& imposed, const Job& job) {
+    std::string text = sheet_lines(imposed.sheets);
+    if (imposed.changes) text += changes_summary(*imposed.changes);
+    for (const std::string& file : imposed.test_pages) {
+        text += "Test page  " + file + ": print both pages on one sheet at 100 %, then read it\n";
+    }
+    return text + "Made       " + job.out.string() + "\n";
 }
 
 }  // namespace paleproof::app

@@ -14,6 +14,6 @@ namespace paleproof::app {
 [[nodiscard]] std::string make_summary(const MadeEdition& made, const Job& job);
 /// `source` as the person typed it.
 [[nodiscard]] std::string check_summary(const MadeEdition& checked, const std::string& source);
-[[nodiscard]] std::string sheets_summary(const std::vector<SheetResult>& sheets, const Job& job);
+[[nodiscard]] std::string sheets_summary(const ImposedAgain& imposed, const Job& job);
 
 }  // namespace paleproof::app

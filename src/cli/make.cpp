@@ -18,6 +18,7 @@ void add_make(CLI::App& program, Action& action) {
         std::string out;
         std::string json;
         unsigned threads = 0;
+        std::string changed_since;
         GivenOptions given;
     };
     const auto state = std::make_shared<State>();
@@ -34,6 +35,10 @@ void add_make(CLI::App& program, Action& action) {
     command->add_option("--threads", state->threads, "threads to use; 0 = one per core")
         ->check(CLI::Range(0U, 1024U))
         ->type_name("COUNT");
+    command
+        ->add_option("--changed-since", state->changed_since,
+                     "also sheets of the cards alone that changed since that edition")
+        ->type_name("EDITION.json");
     add_options(*command, state->given);
     command->footer(examples_of("make"));
     command->callback([state, &action] {
@@ -42,6 +47,7 @@ void add_make(CLI::App& program, Action& action) {
             app::open_source(state->source, job);
             state->given.apply(job);
             job.threads = state->threads;
+            job.changed_since = state->changed_since;
             job.out = state->out.empty() ? app::default_out(state->source)
                                          : std::filesystem::path(state->out);
             const app::MadeEdition made = app::make(job, progress);

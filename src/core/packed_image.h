@@ -15,10 +15,12 @@ namespace paleproof {
 struct PackedImage {
     int width = 0;     ///< pixels
     int height = 0;    ///< pixels
-    int channels = 1;  ///< 1 gray, 3 sRGB
+    int channels = 1;  ///< 1 gray, 3 sRGB; 4 CMYK, 255 = full ink, in a PDF only
     int bits = 8;      ///< per channel: 1 or 8
     Ppi ppi;           ///< 0 = not stated
     std::vector<std::uint8_t> zlib;
+    /// In a PDF only: `zlib` holds CCITT Group 4 data (ITU-T T.6) of a 1-bit picture instead.
+    bool group4 = false;
 };
 
 }  // namespace paleproof

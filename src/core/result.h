@@ -129,6 +129,10 @@ struct SheetResult {
     int unused = 0;  ///< places left empty on the last sheets
     int columns = 0;
     int rows = 0;
+    int papers = 0;         ///< sheets of paper that the printer takes
+    int papers_shared = 0;  ///< the same with shared cuts, without gutter
+    /// The same with a gutter in which all cards show their bleed on every side; 0 = does not fit.
+    int papers_bleed = 0;
     std::vector<SheetDrawing> drawn;  ///< in printing order
 };
 

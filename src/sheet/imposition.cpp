@@ -10,45 +10,12 @@
 #include "core/format.h"
 #include "sheet/margins.h"
 #include "sheet/page_layout.h"
+#include "sheet/piles.h"
 
 namespace paleproof::sheet {
 namespace {
 
-constexpr int most_copies = 10000;
-constexpr int most_cards = 100000;
-/// Sizes nearer than this are one size: pixels rarely give a length exactly.
-constexpr Mm same_size{0.05};
-
 constexpr const char* caution = "Cut away from your hand, on a mat, against a steel rule.";
-
-/// One copy of a card, ready to be placed upright in its group's grid.
-struct PrintedCard {
-    std::size_t front = 0;
-    std::optional<std::size_t> back;
-    int front_turn = 0;  ///< 1 for a lying face
-    int back_turn = 0;
-};
-
-struct Pile {
-    SizeMm size;  ///< upright
-    std::vector<PrintedCard> cards;
-};
-
-SizeMm upright(SizeMm size) {
-    if (size.width > size.height) std::swap(size.width, size.height);
-    return size;
-}
-
-bool same(SizeMm a, SizeMm b) {
-    return std::abs((a.width - b.width).value) < same_size.value &&
-           std::abs((a.height - b.height).value) < same_size.value;
-}
-
-std::string measure(SizeMm size) {
-    std::string width = millimeters(size.width);
-    width.erase(width.find(' '));
-    return width + " x " + millimeters(size.height);
-}
 
 void check(const SheetOptions& options) {
     const auto refuse = [](const char* subject, const std::string& expected, double found) {
@@ -81,54 +48,41 @@ void check(const SheetOptions& options) {
     }
 }
 
-std::vector<Pile> piles(std::span<const FaceShape> faces, std::span<const Card> cards, bool backs) {
-    std::vector<Pile> result;
-    long total = 0;
-    for (const Card& card : cards) {
-        if (card.copies < 0 || card.copies > most_copies) {
-            throw Error(ErrorKind::range, "copies",
-                        "expected 0 to " + std::to_string(most_copies) + ", got " +
-                            std::to_string(card.copies));
-        }
-        total += card.copies;
-        if (total > most_cards) {
-            throw Error(ErrorKind::range, "copies",
-                        "expected at most " + std::to_string(most_cards) +
-                            " cards in one set of sheets; print the deck in parts");
-        }
-        if (card.front >= faces.size() || (card.back && *card.back >= faces.size())) {
-            throw Error(ErrorKind::internal, "sheets",
-                        "expected cards that name faces of the list, got one that does not");
-        }
-        if (card.copies == 0) continue;
-        const SizeMm trim = faces[card.front].trim;
-        PrintedCard printed{card.front, std::nullopt, trim.width > trim.height ? 1 : 0, 0};
-        if (backs && card.back) {
-            const SizeMm back = faces[*card.back].trim;
-            if (!same(upright(trim), upright(back))) {
-                throw Error(ErrorKind::usage, "back",
-                            "expected front and back of one size, got a front of " + measure(trim) +
-                                " with a back of " + measure(back));
-            }
-            printed.back = card.back;
-            printed.back_turn = back.width > back.height ? 1 : 0;
-        }
-        auto pile = std::find_if(result.begin(), result.end(), [&](const Pile& other) {
-            return same(other.size, upright(trim));
-        });
-        if (pile == result.end()) {
-            result.push_back({upright(trim), {}});
-            pile = std::prev(result.end());
-        }
-        pile->cards.insert(pile->cards.end(), static_cast<std::size_t>(card.copies), printed);
+/// Long cuts first. Between shared cuts nothing is left that could carry a guide, so the margins
+/// stay on until the last cut; a gutter is halved first, and each half keeps its guides.
+std::string cutting_order(const Grid& grid, Layout layout) {
+    const bool down_first = grid.area.height >= grid.area.width;
+    const bool fold = layout == Layout::fold;
+    const auto cuts = [&](bool down) {
+        const int count = (down ? (fold ? grid.columns / 2 : grid.columns) : grid.rows) + 1;
+        return std::to_string(count) + (down ? " cuts head to foot" : " cuts side to side");
+    };
+    const auto in_order = [&](int step) {
+        return std::to_string(step) + ". " + cuts(down_first) +
+               ", guide to guide, margins left on. " + std::to_string(step + 1) + ". " +
+               cuts(!down_first) + ".";
+    };
+    if (fold && grid.gutter.value <= 0.0) {
+        return "Order: 1. Fold at the dashed line, glue, press. " + std::to_string(2) + ". " +
+               cuts(down_first) + ", guide to guide, margins left on. 3. " + cuts(!down_first) +
+               ".";
     }
-    return result;
+    if (grid.gutter.value > 0.0) {
+        return std::string("Order: ") +
+               (fold ? "1. Fold at the dashed line, glue, press. 2. " : "1. ") +
+               "Halve the gutters, long cuts first. " + (fold ? "3." : "2.") +
+               " Each card guide to guide, long cuts first.";
+    }
+    return "Cutting order: " + in_order(1);
 }
 
-std::string footer(const std::string& title, int sheet, int sheets, Side side, bool name_side,
+std::string footer(const SheetTexts& texts, int sheet, int sheets, Side side, bool name_side,
                    const std::string& paper) {
     const char* separator = " \u00b7 ";
-    std::string text = title.empty() ? std::string() : title + separator;
+    std::string text;
+    for (const std::string& part : {texts.title, texts.edition}) {
+        if (!part.empty()) text += part + separator;
+    }
     text += "sheet " + std::to_string(sheet) + " of " + std::to_string(sheets);
     if (name_side && side != Side::both) {
         text += std::string(separator) + (side == Side::front ? "fronts" : "backs");
@@ -139,9 +93,11 @@ std::string footer(const std::string& title, int sheet, int sheets, Side side, b
 /// Lays one pile on sheets.
 class PileLayout {
   public:
-    PileLayout(const Pile& pile, const Paper& paper, std::span<const FaceShape> faces,
-               const SheetOptions& options, const std::string& longest_footer)
-        : pile_(pile), faces_(faces), options_(options) {
+    /// `first`: the pile's first sheet is the first of all and carries what is said but once.
+    PileLayout(Pile& pile, const Paper& paper, std::span<const FaceShape> faces,
+               const SheetOptions& options, const std::string& longest_footer,
+               const std::vector<LegendEntry>& legend, bool first)
+        : pile_(pile), faces_(faces), options_(options), legend_(legend) {
         grid_ = best_grid(paper.size, pile.size, options.margin, options.gutter, options.layout,
                           options.orientation);
         flip_ = grid_.sheet.width > grid_.sheet.height ? Flip::over : Flip::sideways;
@@ -150,12 +106,16 @@ class PileLayout {
         }
         if (options.layout == Layout::fold) flip_ = Flip::sideways;
         per_sheet_ = static_cast<std::size_t>(grid_.cards(options.layout));
+        if (options.order == Order::even_ink) spread_ink(pile, per_sheet_);
         for (std::size_t i = 0; i < sheets(); ++i) {
             front_slots_.push_back(fronts(i));
             back_slots_.push_back(backs(front_slots_.back()));
         }
-        plan_ = margin_plan(grid_, options.margin, widest_bleed(),
-                            {longest_footer, caution, order_text()});
+        const Edges<Mm> bleed = widest_bleed();
+        plan_ = margin_plan(grid_, options.margin, bleed, {longest_footer, "", "", {}});
+        first_plan_ = first ? margin_plan(grid_, options.margin, bleed,
+                                          {longest_footer, caution, order_text(), legend})
+                            : plan_;
     }
 
     [[nodiscard]] const Grid& grid() const { return grid_; }
@@ -171,6 +131,14 @@ class PileLayout {
     }
     [[nodiscard]] bool has_backs(std::size_t sheet) const { return !back_slots_[sheet].empty(); }
     [[nodiscard]] bool has_scale_bars() const { return plan_.bar_100_mm && plan_.bar_3_in; }
+    [[nodiscard]] bool has_legend() const { return legend_.empty() || !first_plan_.legend.empty(); }
+    /// Mean total coverage of a sheet over its paper.
+    [[nodiscard]] double ink(std::size_t sheet) const {
+        double sum = 0.0;
+        for (const Slot& slot : front_slots_[sheet]) sum += pile_.cards[slot.card].ink;
+        const double places = grid_.place.width.value * grid_.place.height.value;
+        return sum * places / (grid_.sheet.width.value * grid_.sheet.height.value);
+    }
 
     /// Fronts; with Layout::fold also the backs.
     [[nodiscard]] SheetPage front_page(std::size_t sheet) const {
@@ -180,8 +148,8 @@ class PileLayout {
             page.side = Side::both;
             slots.insert(slots.end(), back_slots_[sheet].begin(), back_slots_[sheet].end());
         }
-        fill(page, slots);
-        add_furniture(page);
+        fill(page, slots, plan(sheet));
+        add_furniture(page, plan(sheet));
         return page;
     }
 
@@ -190,7 +158,7 @@ class PileLayout {
         SheetPage page;
         page.side = Side::back;
         const bool own_sheet = options_.duplex == Duplex::none;
-        fill(page, back_slots_[sheet]);
+        fill(page, back_slots_[sheet], plan_);
         if (!own_sheet) page.guides.clear();
         const Mm dx = options_.back_shift_x;
         const Mm dy = options_.back_shift_y;
@@ -203,25 +171,28 @@ class PileLayout {
             (vertical ? line.x0 : line.y0) = (vertical ? line.x0 + dx : line.y0 + dy);
             (vertical ? line.x1 : line.y1) = (vertical ? line.x1 + dx : line.y1 + dy);
         }
-        if (own_sheet) add_furniture(page);
+        if (own_sheet) add_furniture(page, plan_);
         return page;
     }
 
-    void set_footer(SheetPage& page, const std::string& text) const {
-        if (plan_.footer) add_text(page, plan_, *plan_.footer, text);
+    void set_footer(SheetPage& page, const std::string& text, bool first) const {
+        const MarginPlan& plan = first ? first_plan_ : plan_;
+        if (plan.footer) add_text(page, plan, *plan.footer, text);
     }
 
     void set_first_sheet_texts(SheetPage& page) const {
-        if (plan_.caution) add_text(page, plan_, *plan_.caution, caution);
-        if (plan_.order) add_text(page, plan_, *plan_.order, order_text());
+        const MarginPlan& plan = first_plan_;
+        if (plan.caution) add_text(page, plan, *plan.caution, caution);
+        if (plan.order) add_text(page, plan, *plan.order, order_text());
+        add_legend(page, plan, legend_, grid_.turned);
     }
 
   private:
-    [[nodiscard]] const char* order_text() const {
-        return options_.layout == Layout::fold
-                   ? "Fold along the dashed line, glue, press, then cut."
-                   : "Long cuts first, from guide to guide, leaving the margins on; then across.";
+    [[nodiscard]] const MarginPlan& plan(std::size_t sheet) const {
+        return sheet == 0 ? first_plan_ : plan_;
     }
+
+    [[nodiscard]] std::string order_text() const { return cutting_order(grid_, options_.layout); }
 
     [[nodiscard]] std::vector<Slot> fronts(std::size_t sheet) const {
         const std::size_t begin = sheet * per_sheet_;
@@ -244,6 +215,7 @@ class PileLayout {
             if (!card.back) continue;
             const int turn = (card.back_turn + (grid_.turned ? 1 : 0)) % 4;
             slots.push_back(behind(front, grid_, flip_, *card.back, turn));
+            slots.back().light = card.light;
         }
         return slots;
     }
@@ -260,47 +232,97 @@ class PileLayout {
         return widest;
     }
 
-    void fill(SheetPage& page, const std::vector<Slot>& slots) const {
+    void fill(SheetPage& page, const std::vector<Slot>& slots, const MarginPlan& plan) const {
         page.size = grid_.sheet;
-        page.places = places(slots, grid_, faces_, plan_);
-        page.guides = guide_lines(slots, grid_, plan_, options_.guides, options_.layout);
+        page.places = places(slots, grid_, faces_, plan);
+        page.guides = guide_lines(slots, grid_, plan, options_);
     }
 
-    void add_furniture(SheetPage& page) const {
-        if (plan_.bar_100_mm) {
-            add_scale_bar(page, plan_, *plan_.bar_100_mm, Mm{10.0}, 10, "100 mm");
+    static void add_furniture(SheetPage& page, const MarginPlan& plan) {
+        if (plan.bar_100_mm) {
+            add_scale_bar(page, plan, *plan.bar_100_mm, Mm{10.0}, 10, "100 mm");
         }
-        if (plan_.bar_3_in) {
-            add_scale_bar(page, plan_, *plan_.bar_3_in, from_inches(1.0), 3, "3 in");
+        if (plan.bar_3_in) {
+            add_scale_bar(page, plan, *plan.bar_3_in, from_inches(1.0), 3, "3 in");
         }
     }
 
     const Pile& pile_;
     std::span<const FaceShape> faces_;
     const SheetOptions& options_;
+    const std::vector<LegendEntry>& legend_;
     Grid grid_;
     Flip flip_ = Flip::sideways;
     std::size_t per_sheet_ = 1;
-    MarginPlan plan_;
+    MarginPlan plan_, first_plan_;
     std::vector<std::vector<Slot>> front_slots_, back_slots_;
 };
+
+/// Sheets of paper with this gutter; 0 when a card does not fit then.
+int papers(const std::vector<Pile>& groups, const Paper& paper, const SheetOptions& options,
+           Mm gutter) {
+    int count = 0;
+    for (const Pile& pile : groups) {
+        std::size_t per_sheet = 0;
+        try {
+            const Grid grid = best_grid(paper.size, pile.size, options.margin, gutter,
+                                        options.layout, options.orientation);
+            per_sheet = static_cast<std::size_t>(grid.cards(options.layout));
+        } catch (const Error&) {
+            return 0;
+        }
+        for (std::size_t begin = 0; begin < pile.cards.size(); begin += per_sheet) {
+            const auto first = pile.cards.begin() + static_cast<std::ptrdiff_t>(begin);
+            const auto left = pile.cards.end() - first;
+            const auto last = first + std::min(left, static_cast<std::ptrdiff_t>(per_sheet));
+            ++count;
+            const bool backs = std::any_of(
+                first, last, [](const PrintedCard& card) { return card.back.has_value(); });
+            if (backs && options.duplex == Duplex::none && options.layout == Layout::grid) ++count;
+        }
+    }
+    return count;
+}
+
+/// Twice the widest bleed of the cards that are printed.
+Mm gutter_of_bleed(std::span<const FaceShape> faces, std::span<const Card> cards) {
+    Mm widest{0.0};
+    for (const Card& card : cards) {
+        if (card.copies == 0) continue;
+        const auto widen = [&](std::size_t face) {
+            if (face >= faces.size()) return;
+            const Edges<Mm>& bleed = faces[face].bleed;
+            widest = std::max({widest, bleed.top, bleed.right, bleed.bottom, bleed.left});
+        };
+        widen(card.front);
+        if (card.back) widen(*card.back);
+    }
+    return 2.0 * widest;
+}
 
 }  // namespace
 
 Imposition imposition(const Paper& paper, std::span<const FaceShape> faces,
-                      std::span<const Card> cards, const SheetOptions& options,
-                      const std::string& title) {
-    check(options);
+                      std::span<const Card> cards, const SheetOptions& asked,
+                      const SheetTexts& texts) {
+    check(asked);
     Imposition result;
     result.paper = paper;
-    result.options = options;
-    const std::vector<Pile> groups = piles(faces, cards, options.backs);
+    const Mm bleed_gutter = gutter_of_bleed(faces, cards);
+    SheetOptions& options = result.options = asked;
+    if (asked.gutter_for_bleed) options.gutter = bleed_gutter;
+    std::vector<Pile> groups = piles(faces, cards, options);
+    result.sheets_shared = papers(groups, paper, options, Mm{0.0});
+    result.sheets_bleed = papers(groups, paper, options, bleed_gutter);
 
     // Footers are shortened to the room they have; the room is sought for four-digit numbers.
-    const std::string longest = footer(title, 9999, 9999, Side::front, true, paper.name);
+    const std::string longest = footer(texts, 9999, 9999, Side::front, true, paper.name);
     std::vector<PileLayout> layouts;
     layouts.reserve(groups.size());
-    for (const Pile& pile : groups) layouts.emplace_back(pile, paper, faces, options, longest);
+    for (Pile& pile : groups) {
+        layouts.emplace_back(pile, paper, faces, options, longest, texts.legend, layouts.empty());
+    }
+    result.legend = layouts.empty() || layouts.front().has_legend();
 
     const bool any_backs = std::any_of(layouts.begin(), layouts.end(),
                                        [](const PileLayout& layout) { return layout.has_backs(); });
@@ -324,6 +346,7 @@ Imposition imposition(const Paper& paper, std::span<const FaceShape> faces,
         result.scale_bars = result.scale_bars && layout.has_scale_bars();
         for (std::size_t i = 0; i < layout.sheets(); ++i) {
             ++result.sheets;
+            result.sheet_ink.push_back(layout.ink(i));
             add(layout.front_page(i), layout, result.sheets);
             // Also an empty one, so that fronts stay on odd pages.
             if (two_sided) add(layout.back_page(i), layout, result.sheets);
@@ -343,7 +366,8 @@ Imposition imposition(const Paper& paper, std::span<const FaceShape> faces,
         const PileLayout& layout = *layout_of_page[p];
         if (page.side == Side::back && page.places.empty()) continue;
         layout.set_footer(
-            page, footer(title, page.sheet, result.sheets, page.side, any_backs, paper.name));
+            page, footer(texts, page.sheet, result.sheets, page.side, any_backs, paper.name),
+            p == 0);
         if (p == 0) layout.set_first_sheet_texts(page);
     }
     return result;

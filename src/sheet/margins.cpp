@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <utility>
 #include <vector>
 
 #include "sheet/stroke_font.h"
@@ -19,7 +20,10 @@ constexpr Mm bar_in_length = from_inches(3.0);
 constexpr Mm shortest_footer{40.0};
 /// A cut may be off by this much without a white sliver.
 constexpr Mm least_bleed{1.0};
-constexpr std::size_t lanes_per_side = 2;
+constexpr std::size_t lanes_per_side = 3;
+constexpr Mm swatch_length{7.0};
+constexpr Mm swatch_to_label{1.0};
+constexpr Mm between_entries{3.0};
 
 /// How much the texts may take from bleed and guides.
 struct Level {
@@ -62,15 +66,26 @@ struct Placed {
 struct Attempt {
     std::vector<Lane> lanes;
     std::optional<Placed> bar_mm, bar_in, footer, caution, order;
+    std::vector<Placed> legend;
     [[nodiscard]] int score() const {
-        return (bar_mm ? 8 : 0) + (bar_in ? 4 : 0) + (footer ? 2 : 0) + (caution ? 1 : 0);
+        return (bar_mm ? 32 : 0) + (bar_in ? 16 : 0) + (legend.empty() ? 0 : 8) + (footer ? 4 : 0) +
+               (order ? 2 : 0) + (caution ? 1 : 0);
     }
 };
 
-std::optional<Placed> put(std::vector<Lane>& lanes, Mm length) {
+int full_score(const MarginTexts& texts) {
+    return 32 + 16 + (texts.legend.empty() ? 0 : 8) + 4 + (texts.order.empty() ? 0 : 2) +
+           (texts.caution.empty() ? 0 : 1);
+}
+
+Mm entry_length(const LegendEntry& entry, Mm cap_height) {
+    return swatch_length + swatch_to_label + text_width(entry.label, cap_height);
+}
+
+std::optional<Placed> put(std::vector<Lane>& lanes, Mm length, Mm between = between_items) {
     for (std::size_t i = 0; i < lanes.size(); ++i) {
         Lane& lane = lanes[i];
-        const Mm start = lane.in_use ? lane.used + between_items : Mm{0.0};
+        const Mm start = lane.used.value > 0.0 ? lane.used + between : Mm{0.0};
         if (start + length > lane.length) continue;
         for (Lane& outer : lanes) {
             if (outer.side == lane.side && outer.number < lane.number) outer.in_use = true;
@@ -86,7 +101,8 @@ std::optional<Placed> put_footer(std::vector<Lane>& lanes, Mm length) {
     if (auto placed = put(lanes, length)) return placed;
     Mm longest{0.0};
     for (const Lane& lane : lanes) {
-        longest = std::max(longest, lane.length - (lane.in_use ? lane.used + between_items : Mm{}));
+        longest = std::max(
+            longest, lane.length - (lane.used.value > 0.0 ? lane.used + between_items : Mm{}));
     }
     if (longest < shortest_footer) return std::nullopt;
     return put(lanes, longest);
@@ -94,7 +110,7 @@ std::optional<Placed> put_footer(std::vector<Lane>& lanes, Mm length) {
 
 Attempt attempt(const std::vector<Lane>& lanes, Mm cap_height, const MarginTexts& texts,
                 bool bars_first) {
-    Attempt result{lanes, {}, {}, {}, {}, {}};
+    Attempt result{lanes, {}, {}, {}, {}, {}, {}};
     const auto put_bars = [&] {
         // Side by side when one lane takes both.
         if (const auto both = put(result.lanes, bar_mm_length + between_items + bar_in_length)) {
@@ -109,8 +125,24 @@ Attempt attempt(const std::vector<Lane>& lanes, Mm cap_height, const MarginTexts
     if (bars_first) put_bars();
     result.footer = put_footer(result.lanes, text_width(texts.footer, cap_height));
     if (!bars_first) put_bars();
-    result.caution = put(result.lanes, text_width(texts.caution, cap_height));
-    result.order = put(result.lanes, text_width(texts.order, cap_height));
+    // All of the legend, or none of it.
+    const std::vector<Lane> before = result.lanes;
+    for (const LegendEntry& entry : texts.legend) {
+        const auto placed = put(result.lanes, entry_length(entry, cap_height),
+                                result.legend.empty() ? between_items : between_entries);
+        if (!placed) {
+            result.legend.clear();
+            result.lanes = before;
+            break;
+        }
+        result.legend.push_back(*placed);
+    }
+    if (!texts.order.empty()) {
+        result.order = put(result.lanes, text_width(texts.order, cap_height));
+    }
+    if (!texts.caution.empty()) {
+        result.caution = put(result.lanes, text_width(texts.caution, cap_height));
+    }
     return result;
 }
 
@@ -151,7 +183,7 @@ MarginPlan margin_plan(const Grid& grid, Mm margin, Edges<Mm> bleed, const Margi
                 best_level = level;
             }
         }
-        if (best.bar_mm && best.bar_in && best.footer) break;
+        if (best.score() == full_score(texts)) break;
     }
 
     MarginPlan plan;
@@ -193,6 +225,7 @@ MarginPlan margin_plan(const Grid& grid, Mm margin, Edges<Mm> bleed, const Margi
     plan.footer = spot(best.footer);
     plan.caution = spot(best.caution);
     plan.order = spot(best.order);
+    for (const Placed& entry : best.legend) plan.legend.push_back(*spot(entry));
     return plan;
 }
 
@@ -219,6 +252,29 @@ void add_scale_bar(SheetPage& page, const MarginPlan& plan, const Spot& spot, Mm
     page.texts.push_back(spot.upward
                              ? Text{label, spot.x - above, spot.y - label_start, letters, true}
                              : Text{label, spot.x + label_start, spot.y - above, letters, false});
+}
+
+void add_legend(SheetPage& page, const MarginPlan& plan, const std::vector<LegendEntry>& legend,
+                bool turned) {
+    if (plan.legend.size() != legend.size()) return;
+    // A little higher than the letters; the lane has room for it.
+    const Mm height = plan.cap_height * 1.35;
+    const Mm below = (height - plan.cap_height) / 2.0;
+    for (std::size_t i = 0; i < legend.size(); ++i) {
+        const Spot& spot = plan.legend[i];
+        Swatch swatch{{}, legend[i].sample};
+        const Mm label = swatch_length + swatch_to_label;
+        if (spot.upward) {
+            swatch.box = {spot.x + below - height, spot.y - swatch_length, height, swatch_length};
+            page.texts.push_back({legend[i].label, spot.x, spot.y - label, plan.cap_height, true});
+        } else {
+            swatch.box = {spot.x, spot.y + below - height, swatch_length, height};
+            page.texts.push_back({legend[i].label, spot.x + label, spot.y, plan.cap_height, false});
+        }
+        // Cards turned by a quarter, clockwise, have their patterns turned with them.
+        for (PatternLines& lines : swatch.sample.lines) lines.angle_deg -= turned ? 90.0 : 0.0;
+        page.swatches.push_back(std::move(swatch));
+    }
 }
 
 void add_text(SheetPage& page, const MarginPlan& plan, const Spot& spot, const std::string& text) {

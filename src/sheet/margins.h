@@ -4,6 +4,7 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "core/geometry.h"
 #include "sheet/imposition.h"
@@ -27,6 +28,7 @@ struct MarginPlan {
     Mm cap_height;
     Mm tick_height;  ///< end ticks of the scale bars
     std::optional<Spot> bar_100_mm, bar_3_in, footer, caution, order;
+    std::vector<Spot> legend;  ///< one for each entry, or none at all
 };
 
 /// The lines of text that every sheet may carry; those of the first sheet are left out elsewhere.
@@ -34,6 +36,7 @@ struct MarginTexts {
     std::string footer;  ///< the longest of the group
     std::string caution;
     std::string order;
+    std::vector<LegendEntry> legend;
 };
 
 /// Finds lanes for the texts and the scale bars in the margins: at the foot when there is room
@@ -47,6 +50,11 @@ struct MarginTexts {
 /// `steps` units of `step` each.
 void add_scale_bar(SheetPage& page, const MarginPlan& plan, const Spot& spot, Mm step, int steps,
                    const std::string& label);
+
+/// Adds the legend: a sample of each pattern with what it stands for. Patterns lie on the sheet as
+/// they do on its cards, which are `turned` by a quarter or not.
+void add_legend(SheetPage& page, const MarginPlan& plan, const std::vector<LegendEntry>& legend,
+                bool turned);
 
 /// Adds a line of text, shortened to the spot.
 void add_text(SheetPage& page, const MarginPlan& plan, const Spot& spot, const std::string& text);

@@ -9,6 +9,7 @@
 #include "core/format.h"
 #include "sheet/page_layout.h"
 #include "sheet/stroke_font.h"
+#include "sheet/swatches.h"
 
 namespace paleproof::sheet {
 namespace {
@@ -128,9 +129,14 @@ void clip(PageWriter& page, const Place& place) {
     page.op({"W"}, "n");
 }
 
-void draw_place(PageWriter& page, const Place& place, const FacePage& face) {
+void draw_place(PageWriter& page, const Place& place, const FacePage& face, SizeMm size) {
     page.op({}, "q");
     clip(page, place);
+    if (place.light) {
+        page.content += light_content(place.trim, place.bleed, size);
+        page.op({}, "Q");
+        return;
+    }
     // The picture covers trim + all its bleed, centered on the place should sizes differ a little.
     const bool lying = place.turn % 2 == 1;
     const FaceShape& shape = face.shape;
@@ -246,7 +252,10 @@ std::string sheet_content(const SheetPage& sheet, const SheetOptions& options,
     draw_lines(page, sheet.guides, options.guide_weight_pt, options.guide_gray);
     draw_lines(page, sheet.marks, mark_weight_pt, 0.0);
     draw_texts(page, sheet.texts, lettering);
-    for (const Place& place : sheet.places) draw_place(page, place, faces[place.face]);
+    for (const Swatch& swatch : sheet.swatches) page.content += swatch_content(swatch, sheet.size);
+    for (const Place& place : sheet.places) {
+        draw_place(page, place, faces[place.face], sheet.size);
+    }
     return page.content;
 }
 

@@ -16,7 +16,6 @@ constexpr Mm visible_guide{1.5};
 /// A face slips this far under the neighbor that is drawn after it: two soft edges side by side
 /// would let the paper shine through on a screen.
 constexpr Mm tuck{0.3};
-constexpr Mm tick_length{7.0};
 
 class Occupancy {
   public:
@@ -105,6 +104,7 @@ std::vector<Place> places(std::vector<Slot> slots, const Grid& grid,
         Place place;
         place.face = slot.face;
         place.card = slot.card;
+        place.light = slot.light;
         place.trim = grid.trim(c, r);
         place.turn = slot.turn;
         place.bleed = {top.bleed, right.bleed, bottom.bleed, left.bleed};
@@ -119,71 +119,6 @@ std::vector<Place> places(std::vector<Slot> slots, const Grid& grid,
         result.push_back(place);
     }
     return result;
-}
-
-std::vector<Line> guide_lines(std::span<const Slot> slots, const Grid& grid, const MarginPlan& plan,
-                              Guides guides, Layout layout) {
-    const RectMm& area = grid.area;
-    const Mm head = area.y - plan.reach.top;
-    const Mm foot = area.bottom() + plan.reach.bottom;
-    const Mm left_end = area.x - plan.reach.left;
-    const Mm right_end = area.right() + plan.reach.right;
-    const Mm middle = grid.sheet.width / 2.0;
-    std::vector<Line> lines;
-    if (layout == Layout::fold) lines.push_back({middle, head, middle, foot, true});
-    if (guides == Guides::none) return lines;
-
-    // With shared cuts the right edge of a column is the left edge of the next: one line.
-    const bool shared = grid.gutter.value <= 0.0;
-    const auto cuts = [&](bool vertical) {
-        std::set<std::pair<int, bool>> edges;  // number of the column or row, far edge
-        for (const Slot& slot : slots) {
-            const int at = vertical ? slot.column : slot.row;
-            edges.insert({at, false});
-            edges.insert(shared ? std::pair{at + 1, false} : std::pair{at, true});
-        }
-        return edges;
-    };
-    const auto vertical_at = [&](std::pair<int, bool> cut) {
-        const RectMm trim = grid.trim(cut.first, 0);
-        return cut.second ? trim.right() : trim.x;
-    };
-    const auto horizontal_at = [&](std::pair<int, bool> cut) {
-        const RectMm trim = grid.trim(0, cut.first);
-        return cut.second ? trim.bottom() : trim.y;
-    };
-    const bool fold_is_cut = layout != Layout::fold || !shared;
-
-    if (guides == Guides::lines) {
-        for (const auto& cut : cuts(true)) {
-            if (!fold_is_cut && cut.first * 2 == grid.columns) continue;
-            lines.push_back({vertical_at(cut), head, vertical_at(cut), foot});
-        }
-        for (const auto& cut : cuts(false)) {
-            lines.push_back({left_end, horizontal_at(cut), right_end, horizontal_at(cut)});
-        }
-        return lines;
-    }
-
-    // Ticks end at the middle of a gutter; what lies under the art does not show.
-    for (const auto& cut : cuts(true)) {
-        if (!fold_is_cut && cut.first * 2 == grid.columns) continue;
-        const Mm x = vertical_at(cut);
-        for (const auto& end : cuts(false)) {
-            const Mm y = horizontal_at(end);
-            lines.push_back(
-                {x, std::max(head, y - tick_length), x, std::min(foot, y + tick_length)});
-        }
-    }
-    for (const auto& cut : cuts(false)) {
-        const Mm y = horizontal_at(cut);
-        for (const auto& end : cuts(true)) {
-            const Mm x = vertical_at(end);
-            lines.push_back(
-                {std::max(left_end, x - tick_length), y, std::min(right_end, x + tick_length), y});
-        }
-    }
-    return lines;
 }
 
 }  // namespace paleproof::sheet

@@ -16,6 +16,7 @@ struct Slot {
     std::size_t face = 0;
     int turn = 0;  ///< quarter turns, clockwise
     std::size_t card = 0;
+    bool light = false;  ///< see Place::light
 };
 
 /// How a page is turned over to its back.
@@ -36,8 +37,8 @@ enum class Flip {
 [[nodiscard]] std::vector<Place> places(std::vector<Slot> slots, const Grid& grid,
                                         std::span<const FaceShape> faces, const MarginPlan& plan);
 
-/// Guides for the cuts that these places need; see enum Guides.
+/// Guides for the cuts that these places need; see enum Guides. With Layout::fold also the fold.
 [[nodiscard]] std::vector<Line> guide_lines(std::span<const Slot> slots, const Grid& grid,
-                                            const MarginPlan& plan, Guides guides, Layout layout);
+                                            const MarginPlan& plan, const SheetOptions& options);
 
 }  // namespace paleproof::sheet

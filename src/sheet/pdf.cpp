@@ -32,7 +32,7 @@ class FacePixels : public Object::StreamDataProvider {
             const PackedImage image = source_(face_);
             if (image.width != page_.size_px.width || image.height != page_.size_px.height ||
                 image.channels != page_.channels || image.bits != page_.bits ||
-                image.zlib.empty()) {
+                image.group4 != page_.group4 || image.zlib.empty()) {
                 throw Error(ErrorKind::internal, page_.name,
                             "expected a picture of the size and kind that was announced, got "
                             "another");
@@ -93,6 +93,7 @@ class Document {
         preferences.replaceKey("/DisplayDocTitle", Object::newBool(true));
         pdf_.getRoot().replaceKey("/ViewerPreferences", preferences);
         add_metadata();
+        add_output_intent();
     }
 
     [[nodiscard]] Object root() { return pdf_.getRoot(); }
@@ -197,21 +198,29 @@ class Document {
         if (images_[face].isInitialized()) return images_[face];
         const FacePage& page = faces_[face];
         Object parameters = Object::newDictionary();
-        parameters.replaceKey("/Predictor", Object::newInteger(15));
-        parameters.replaceKey("/Colors", Object::newInteger(page.channels));
-        parameters.replaceKey("/BitsPerComponent", Object::newInteger(page.bits));
         parameters.replaceKey("/Columns", Object::newInteger(page.size_px.width));
+        if (page.group4) {
+            // ISO 32000-1, 7.4.6: T.6 has K < 0; 1 bits are white unless BlackIs1.
+            parameters.replaceKey("/K", Object::newInteger(-1));
+            parameters.replaceKey("/Rows", Object::newInteger(page.size_px.height));
+        } else {
+            parameters.replaceKey("/Predictor", Object::newInteger(15));
+            parameters.replaceKey("/Colors", Object::newInteger(page.channels));
+            parameters.replaceKey("/BitsPerComponent", Object::newInteger(page.bits));
+        }
         Object stream = pdf_.newStream();
         Object dictionary = stream.getDict();
         dictionary.replaceKey("/Type", name("/XObject"));
         dictionary.replaceKey("/Subtype", name("/Image"));
         dictionary.replaceKey("/Width", Object::newInteger(page.size_px.width));
         dictionary.replaceKey("/Height", Object::newInteger(page.size_px.height));
-        dictionary.replaceKey("/ColorSpace",
-                              page.channels == 1 ? name("/DeviceGray") : rgb_space());
+        dictionary.replaceKey("/ColorSpace", page.channels == 1   ? name("/DeviceGray")
+                                             : page.channels == 4 ? name("/DeviceCMYK")
+                                                                  : rgb_space());
         dictionary.replaceKey("/BitsPerComponent", Object::newInteger(page.bits));
         stream.replaceStreamData(std::make_shared<FacePixels>(face, page, source_, failure_),
-                                 name("/FlateDecode"), parameters);
+                                 name(page.group4 ? "/CCITTFaxDecode" : "/FlateDecode"),
+                                 parameters);
         stream.setFilterOnWrite(false);
         return images_[face] = stream;
     }
@@ -228,6 +237,23 @@ class Document {
             rgb_space_ = pdf_.makeIndirectObject(rgb_space_);
         }
         return rgb_space_;
+    }
+
+    /// ISO 32000-1, 14.11.5; the subtype is that of PDF/X, which printers read.
+    void add_output_intent() {
+        if (!options_.output_intent) return;
+        const OutputIntent& condition = *options_.output_intent;
+        Object profile = pdf_.newStream(std::string(condition.icc.begin(), condition.icc.end()));
+        profile.getDict().replaceKey("/N", Object::newInteger(4));
+        Object intent = Object::newDictionary();
+        intent.replaceKey("/Type", name("/OutputIntent"));
+        intent.replaceKey("/S", name("/GTS_PDFX"));
+        intent.replaceKey("/OutputConditionIdentifier", text_string("Custom"));
+        intent.replaceKey("/Info", text_string(condition.name));
+        intent.replaceKey("/DestOutputProfile", profile);
+        Object intents = Object::newArray();
+        intents.appendItem(intent);
+        root().replaceKey("/OutputIntents", intents);
     }
 
     void add_metadata() {
@@ -352,7 +378,7 @@ void write_sheets_pdf(const std::filesystem::path& file, const Imposition& impos
                 throw Error(ErrorKind::internal, "sheets",
                             "expected places that name faces of the list, got one that does not");
             }
-            shown.insert(place.face);
+            if (!place.light) shown.insert(place.face);
         }
         document.add_page(page.size, sheet_content(page, imposition.options, faces, lettering),
                           shown, !page.texts.empty());

@@ -5,6 +5,7 @@
 #include <cstdint>
 #include <filesystem>
 #include <functional>
+#include <optional>
 #include <span>
 #include <string>
 #include <vector>
@@ -19,19 +20,27 @@ namespace paleproof::sheet {
 struct FacePage {
     std::string name;  ///< page label in pages.pdf
     SizePx size_px;
-    int channels = 1;  ///< 1 gray, 3 sRGB
+    int channels = 1;  ///< 1 gray, 3 sRGB, 4 CMYK
     int bits = 8;      ///< 1 or 8
     FaceShape shape;
+    bool group4 = false;  ///< packed as PackedImage::group4
 };
 
 /// The pixels of a face, fetched while the file is written: once a face and file, one at a time.
 using FaceSource = std::function<PackedImage(std::size_t face)>;
 
+/// The printing condition that a PDF's DeviceCMYK is meant for (ISO 32000-1, 14.11.5).
+struct OutputIntent {
+    std::string name;               ///< "uncoated"
+    std::vector<std::uint8_t> icc;  ///< its CMYK output profile
+};
+
 struct PdfOptions {
     std::string title;                   ///< of the deck, UTF-8
     std::string producer = "paleproof";  ///< with the version
     /// ICC profile with which color faces are tagged; empty: DeviceRGB. Gray is always DeviceGray.
-    std::vector<std::uint8_t> srgb_icc;
+    std::vector<std::uint8_t> srgb_icc{};
+    std::optional<OutputIntent> output_intent{};
 };
 
 /// One page a face in true size: MediaBox = BleedBox = trim + bleed, TrimBox, page labels = names.

@@ -95,7 +95,7 @@ guides = "ticks"
     CHECK(job.sheets.layout == sheet::Layout::fold);
     CHECK(job.sheets.orientation == sheet::Orientation::landscape);
     CHECK(job.sheets.duplex == sheet::Duplex::long_edge);
-    CHECK_FALSE(job.sheets.backs);
+    CHECK(job.sheets.backs == sheet::Backs::none);
     CHECK(job.sheets.back_shift_x.value == 0.5);
     CHECK(job.sheets.back_shift_y.value == -1.0);
     CHECK(job.sheets.margin.value == doctest::Approx(6.35));

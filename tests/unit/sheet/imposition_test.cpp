@@ -267,9 +267,9 @@ TEST_CASE("cards without a back leave a hole, and no front goes on a back page")
     CHECK(result.pages[1].places.empty());
     CHECK(result.pages[1].texts.empty());
     CHECK(result.pages[3].places.size() == 1);
-    options.backs = false;
+    options.backs = Backs::none;
     CHECK(imposed("letter", faces, {{0, {}, 10}, {1, 2, 1}}, options).pages.size() == 2);
-    options.backs = true;
+    options.backs = Backs::print;
     options.duplex = Duplex::none;
     // A sheet of backs is only made where some card of it has one.
     CHECK(imposed("letter", faces, {{0, {}, 10}, {1, 2, 1}}, options).pages.size() == 3);
@@ -347,13 +347,16 @@ TEST_CASE("every cut has its guide at both ends, outside the bleed and within th
         const SheetPage& page = result.pages[0];
         for (const Place& place : page.places) {
             for (const Mm x : {place.trim.x, place.trim.right()}) {
-                const auto guide =
-                    std::find_if(page.guides.begin(), page.guides.end(), [&](const Line& line) {
-                        return line.x0 == line.x1 && std::abs((line.x0 - x).value) < 1e-9;
-                    });
-                REQUIRE(guide != page.guides.end());
-                CHECK(box_of(*guide).y.value < page.places.front().trim.y.value - 0.4);
-                CHECK(box_of(*guide).bottom().value > page.places.back().trim.bottom().value + 0.4);
+                // A guide may be broken where it crosses empty places.
+                double top = 1e9;
+                double bottom = -1e9;
+                for (const Line& line : page.guides) {
+                    if (line.x0 != line.x1 || std::abs((line.x0 - x).value) > 1e-9) continue;
+                    top = std::min(top, box_of(line).y.value);
+                    bottom = std::max(bottom, box_of(line).bottom().value);
+                }
+                CHECK(top < page.places.front().trim.y.value - 0.4);
+                CHECK(bottom > page.places.back().trim.bottom().value + 0.4);
             }
             for (const Mm y : {place.trim.y, place.trim.bottom()}) {
                 CHECK(std::any_of(page.guides.begin(), page.guides.end(), [&](const Line& line) {

@@ -1,0 +1,116 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "app/look.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <string_view>
+#include <vector>
+
+#include "core/error.h"
+
+namespace paleproof::app {
+namespace {
+
+constexpr Mm place_size{1.5};
+constexpr std::string_view digits =
+    "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+
+std::string base64(const std::vector<std::uint8_t>& bytes) {
+    std::string text;
+    text.reserve((bytes.size() + 2) / 3 * 4);
+    for (std::size_t i = 0; i < bytes.size(); i += 3) {
+        const auto byte = [&](std::size_t k) {
+            return i + k < bytes.size() ? std::uint32_t{bytes[i + k]} : 0U;
+        };
+        const std::uint32_t three = byte(0) << 16U | byte(1) << 8U | byte(2);
+        for (unsigned k = 0; k < 4; ++k) {
+            const bool filled = i + k <= bytes.size();
+            text += filled ? digits[three >> (18U - 6U * k) & 63U] : '=';
+        }
+    }
+    return text;
+}
+
+/// The bytes; none when the text is no base64.
+std::vector<std::uint8_t> from_base64(std::string_view text) {
+    std::vector<std::uint8_t> bytes;
+    std::uint32_t gathered = 0;
+    unsigned bits = 0;
+    for (const char c : text) {
+        if (c == '=') break;
+        const std::size_t value = digits.find(c);
+        if (value == std::string_view::npos) return {};
+        gathered = gathered << 6U | static_cast<std::uint32_t>(value);
+        bits += 6;
+        if (bits < 8) continue;
+        bits -= 8;
+        bytes.push_back(static_cast<std::uint8_t>(gathered >> bits & 255U));
+    }
+    return bytes;
+}
+
+int places(Mm length) {
+    return std::max(1, static_cast<int>(std::lround(length.value / place_size.value)));
+}
+
+/// First pixel of place `i` of `count` along `length` pixels from `start`.
+int first(int start, int length, int i, int count) {
+    return start + static_cast<int>(std::int64_t{length} * i / count);
+}
+
+}  // namespace
+
+std::string look_of(const Image& picture, RectPx trim_px, SizeMm trim) {
+    const RectPx area = intersection(trim_px, picture.bounds());
+    if (area.empty()) {
+        throw Error(ErrorKind::internal, "look", "expected a trimmed area inside of the picture");
+    }
+    const int columns = std::min(places(trim.width), area.width);
+    const int rows = std::min(places(trim.height), area.height);
+    const auto channels = static_cast<std::size_t>(picture.channels());
+    std::vector<std::uint8_t> means;
+    for (int r = 0; r < rows; ++r) {
+        const int top = first(area.y, area.height, r, rows);
+        const int bottom = first(area.y, area.height, r + 1, rows);
+        for (int c = 0; c < columns; ++c) {
+            const int left = first(area.x, area.width, c, columns);
+            const int right = first(area.x, area.width, c + 1, columns);
+            std::array<std::uint64_t, 3> sum{};
+            for (int y = top; y < bottom; ++y) {
+                const std::uint8_t* at = picture.row(y) + static_cast<std::size_t>(left) * channels;
+                for (int x = left; x < right; ++x) {
+                    for (std::size_t k = 0; k < channels; ++k) sum[k] += *at++;
+                }
+            }
+            const auto count =
+                static_cast<std::uint64_t>(right - left) * static_cast<std::uint64_t>(bottom - top);
+            for (std::size_t k = 0; k < channels; ++k) {
+                means.push_back(static_cast<std::uint8_t>((sum[k] + count / 2) / count));
+            }
+        }
+    }
+    return std::to_string(columns) + "x" + std::to_string(rows) + "x" + std::to_string(channels) +
+           ":" + base64(means);
+}
+
+double look_difference(const std::string& a, const std::string& b) {
+    const auto parts = [](const std::string& text) {
+        const std::size_t colon = std::min(text.find(':'), text.size());
+        return std::pair{text.substr(0, colon), colon < text.size()
+                                                    ? from_base64(text.substr(colon + 1))
+                                                    : std::vector<std::uint8_t>{}};
+    };
+    const auto [grid_a, means_a] = parts(a);
+    const auto [grid_b, means_b] = parts(b);
+    if (grid_a != grid_b || means_a.size() != means_b.size() || means_a.empty()) return 255.0;
+    int worst = 0;
+    for (std::size_t i = 0; i < means_a.size(); ++i) {
+        worst = std::max(worst, std::abs(int{means_a[i]} - int{means_b[i]}));
+    }
+    return worst;
+}
+
+}  // namespace paleproof::app
