@@ -13,6 +13,7 @@
 #include "core/card_size.h"
 #include "core/error.h"
 #include "core/format.h"
+#include "plan/gray_map.h"
 #include "plan/twin_report.h"
 
 namespace paleproof::app {
@@ -133,6 +134,7 @@ constexpr std::array table{
            [](Job& job, const Texts& t) {
                job.pins.clear();
                for (const std::string& text : t) job.pins.push_back(pin(text));
+               plan::check_pins(job.pins);
            },
            [](const Job& job) {
                std::string text;

@@ -136,23 +136,10 @@ std::vector<ToneGap> gaps_of(const DeckPalette& palette, const TwinLimits& limit
 }
 
 std::vector<double> pin_targets(std::span<const GrayPin> pins) {
+    check_pins(pins);
     std::vector<double> targets;
-    for (std::size_t i = 0; i < pins.size(); ++i) {
-        const Lab lab = color::lab(pins[i].color);
-        if (chroma(lab) < neutral_chroma) {
-            throw Error(
-                ErrorKind::range, "pins",
-                hex(pins[i].color) + " is a gray, and grays stay as they are; expected a color");
-        }
-        for (std::size_t j = 0; j < i; ++j) {
-            if (color::delta_e76(lab, color::lab(pins[j].color)) < same_color &&
-                pins[i].gray != pins[j].gray) {
-                throw Error(ErrorKind::range, "pins",
-                            hex(pins[j].color) + " and " + hex(pins[i].color) +
-                                " are nearly one color; expected one gray for both");
-            }
-        }
-        targets.push_back(color::lightness(color::linear_of(pins[i].gray)));
+    for (const GrayPin& pin : pins) {
+        targets.push_back(color::lightness(color::linear_of(pin.gray)));
     }
     return targets;
 }
@@ -284,6 +271,25 @@ color::GrayTable table_of(const std::vector<Node>& nodes, const std::vector<Anch
 }
 
 }  // namespace
+
+void check_pins(std::span<const GrayPin> pins) {
+    for (std::size_t i = 0; i < pins.size(); ++i) {
+        const Lab lab = color::lab(pins[i].color);
+        if (chroma(lab) < neutral_chroma) {
+            throw Error(
+                ErrorKind::range, "pins",
+                hex(pins[i].color) + " is a gray, and grays stay as they are; expected a color");
+        }
+        for (std::size_t j = 0; j < i; ++j) {
+            if (color::delta_e76(lab, color::lab(pins[j].color)) < same_color &&
+                pins[i].gray != pins[j].gray) {
+                throw Error(ErrorKind::range, "pins",
+                            hex(pins[j].color) + " and " + hex(pins[i].color) +
+                                " are nearly one color; expected one gray for both");
+            }
+        }
+    }
+}
 
 color::GrayTable gray_map(const DeckPalette& palette, std::span<const survey::FaceSurvey> surveys,
                           const TwinLimits& limits, std::span<const GrayPin> pins) {

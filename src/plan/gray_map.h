@@ -10,6 +10,10 @@
 
 namespace paleproof::plan {
 
+/// Refuses pins that gray_map cannot meet: a pinned neutral, or two pins of nearly one color with
+/// different grays. Error{range}.
+void check_pins(std::span<const GrayPin> pins);
+
 /// One map from color to gray for a whole deck.
 ///
 /// Near L*, shifted where that shows contrasts which lightness alone hides (tone_field.h). Colors
