@@ -195,6 +195,11 @@ void Tally::add(const TrueFace& face, const std::vector<TextLine>& found, double
                                                 : "false a face: with text"];
     count.first += wrong;
     ++count.second;
+    if (face.group != "hard") {
+        auto& soft = false_["false a face: with text, and plain art without"];
+        soft.first += wrong;
+        ++soft.second;
+    }
     if (face.group == "hard") {
         auto& kind = false_["false a face: " + face.kind];
         kind.first += wrong;

@@ -5,9 +5,9 @@
 // FOLDER]
 //
 // Prints a table (Markdown) of the text survey on faces with exact truth. --net: another net in
-// the finder. --bands: the bare bands of a net, without looking at strokes. --ocr: an OCR engine in
-// sparse mode. --show: the faces with the boxes that were found, as PPM: lines green, marks blue,
-// reversed ones with red in it.
+// the finder. --bands, also several: the bare bands of another net, without looking at strokes.
+// --ocr: an OCR engine in sparse mode. --show: the faces with the boxes that were found, as PPM:
+// lines green, marks blue, reversed ones with red in it.
 
 #include <fmt/core.h>
 
@@ -17,8 +17,8 @@
 #include <fstream>
 #include <iterator>
 #include <map>
-#include <opencv2/core.hpp>
-#include <optional>
+#include <opencv2/dnn.hpp>
+#include <opencv2/imgproc.hpp>
 #include <string>
 #include <vector>
 
@@ -38,21 +38,50 @@ std::vector<std::uint8_t> bytes_of(const std::string& path) {
     return {std::istreambuf_iterator<char>(file), std::istreambuf_iterator<char>()};
 }
 
-/// Bands as lines: boxes only.
-std::vector<TextLine> bare_bands(const survey::BandNet& net, const Image& image) {
-    std::vector<TextLine> result;
-    for (const survey::Band& band : survey::bands_in(net.bands(image, image.ppi()), 1000)) {
-        const bool down = band.angle > 0.8;
-        const double w = down ? band.height : band.length, h = down ? band.length : band.height;
-        TextLine line;
-        line.box_px = {static_cast<int>(band.x - w / 2), static_cast<int>(band.y - h / 2),
-                       static_cast<int>(w) + 1, static_cast<int>(h) + 1};
-        line.confidence = band.strength;
-        line.x_height_px = band.height;
-        result.push_back(line);
+/// The bare bands of a net that takes faces of one size only: 375 x 525 pixels, filled up to 384 x
+/// 528, in color; its answer has half that size.
+class BareNet {
+  public:
+    explicit BareNet(const std::string& path) : net_(cv::dnn::readNetFromONNX(path)) {}
+
+    /// As lines: boxes only.
+    std::vector<TextLine> lines(const Image& image) {
+        const cv::Mat face(image.height(), image.width(), CV_8UC3,
+                           const_cast<std::uint8_t*>(image.row(0)));
+        cv::Mat small, whole;
+        cv::resize(face, small, {375, 525}, 0, 0, cv::INTER_AREA);
+        cv::copyMakeBorder(small, whole, 0, 3, 0, 9, cv::BORDER_REPLICATE);
+        net_.setInput(cv::dnn::blobFromImage(whole, 1.0 / 255.0));
+        const cv::Mat out = net_.forward();
+        survey::BandMap map;
+        for (int c = 0; c < std::min(2, out.size[1]); ++c) {
+            survey::PlaneF& plane = c == 0 ? map.lines : map.marks;
+            plane = survey::PlaneF(188, 263);
+            for (int y = 0; y < plane.height; ++y) {
+                std::copy_n(out.ptr<float>(0, c) + static_cast<std::ptrdiff_t>(y) * out.size[3],
+                            plane.width, plane.row(y));
+            }
+        }
+        map.cell_x = 2.0 * image.width() / 375;
+        map.cell_y = 2.0 * image.height() / 525;
+        std::vector<TextLine> result;
+        for (const survey::Band& band : survey::bands_in(map, 1000)) {
+            const bool down = band.angle > 0.8;
+            const double w = down ? band.height : band.length;
+            const double h = down ? band.length : band.height;
+            TextLine line;
+            line.box_px = {static_cast<int>(band.x - w / 2), static_cast<int>(band.y - h / 2),
+                           static_cast<int>(w) + 1, static_cast<int>(h) + 1};
+            line.confidence = band.strength;
+            line.x_height_px = band.height;
+            result.push_back(line);
+        }
+        return result;
     }
-    return result;
-}
+
+  private:
+    cv::dnn::Net net_;
+};
 
 void write_boxes(const std::filesystem::path& path, Image image,
                  const std::vector<TextLine>& lines) {
@@ -84,7 +113,8 @@ double now_ms() {
 }
 
 int run(int argc, char** argv) {
-    std::string folder, net, bands, only, show;
+    std::string folder, net, only, show;
+    std::vector<std::string> bands;
     bool verbose = false, ocr = false;
     for (int i = 1; i < argc; ++i) {
         const std::string arg = argv[i];
@@ -96,7 +126,7 @@ int run(int argc, char** argv) {
         } else if (arg == "--net" && more) {
             net = argv[++i];
         } else if (arg == "--bands" && more) {
-            bands = argv[++i];
+            bands.emplace_back(argv[++i]);
         } else if (arg == "--only" && more) {
             only = argv[++i];
         } else if (arg == "--show" && more) {
@@ -114,10 +144,7 @@ int run(int argc, char** argv) {
     cv::setNumThreads(1);
     const survey::TextFinder finder =
         net.empty() ? survey::TextFinder() : survey::TextFinder(bytes_of(net));
-    std::optional<survey::BandNet> other;
-    if (!bands.empty()) {
-        other.emplace(bytes_of(bands));
-    }
+    std::vector<BareNet> others(bands.begin(), bands.end());
     std::vector<std::filesystem::path> paths;
     for (const auto& entry : std::filesystem::directory_iterator(folder)) {
         if (entry.path().extension() == ".json" &&
@@ -128,8 +155,8 @@ int run(int argc, char** argv) {
     std::sort(paths.begin(), paths.end());
     std::vector<bench::Tally> tallies;
     tallies.emplace_back("survey");
-    if (!bands.empty()) {
-        tallies.emplace_back("bare bands of " + std::filesystem::path(bands).stem().string());
+    for (const std::string& path : bands) {
+        tallies.emplace_back("bare bands of " + std::filesystem::path(path).stem().string());
     }
     if (ocr) {
         tallies.emplace_back("OCR, sparse");
@@ -144,9 +171,9 @@ int run(int argc, char** argv) {
             write_boxes(std::filesystem::path(show) / (face.name + ".ppm"), face.image,
                         found.lines);
         }
-        if (other) {
+        for (BareNet& other : others) {
             start = now_ms();
-            const auto lines = bare_bands(*other, face.image);
+            const auto lines = other.lines(face.image);
             tallies[column++].add(face, lines, now_ms() - start, false, false);
         }
         if (ocr) {
