@@ -15,6 +15,7 @@ from __future__ import annotations
 import csv
 import io
 import json
+import os
 import subprocess
 import sys
 import time
@@ -45,8 +46,10 @@ def edition(tool: str, source: Path, out: Path, *options: str) -> tuple[dict, fl
 
 def words(picture: Path) -> list[str]:
     """Words of three letters or more that are read with a confidence of 70 or more."""
+    # More threads make a small picture slower.
     shown = subprocess.run(["tesseract", picture, "-", "--psm", "11", "--dpi", "300", "-l", "eng", "tsv"],
-                           capture_output=True, text=True, check=True).stdout
+                           capture_output=True, text=True, check=True,
+                           env={**os.environ, "OMP_THREAD_LIMIT": "1"}).stdout
     found = []
     for entry in csv.DictReader(io.StringIO(shown), delimiter="\t", quoting=csv.QUOTE_NONE):
         word = "".join(c for c in entry["text"] or "" if c.isalpha()).lower()

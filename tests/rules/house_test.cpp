@@ -86,6 +86,39 @@ TEST_CASE("every filter has a header, a test and a paragraph in docs/filters.md"
     CHECK(filters >= 3);
 }
 
+TEST_CASE("every filter of the styles has goldens, a benchmark and a picture before and after") {
+    // Bleed has goldens of another kind: what it invents is compared with the true margin.
+    const std::vector<std::string> of_bleed{"bleed", "carry", "corners", "cover", "fit", "flow"};
+    // Steps of line_art, whose results are numbers along lines and no pictures.
+    const std::vector<std::string> steps{"line_choice", "line_rank", "patches", "stroke_flow"};
+    const auto named = [](const std::vector<std::string>& list, const std::string& stem) {
+        return std::find(list.begin(), list.end(), stem) != list.end();
+    };
+    const std::string docs = text_of("docs/filters.md");
+    const std::string bench = text_of("tests/bench/filters_bench.cpp");
+    const fs::path root(PALEPROOF_ROOT);
+    int filters = 0;
+    for (const SourceFile& file : files_below({"filters"}, {".cpp"})) {
+        const std::string stem = fs::path(file.path).stem().string();
+        if (named(of_bleed, stem)) continue;
+        ++filters;
+        CHECK_MESSAGE(bench.find("timed(\"" + stem + "\"") != std::string::npos, stem,
+                      " is not in tests/bench/filters_bench.cpp");
+        if (named(steps, stem)) continue;
+        CHECK_MESSAGE(fs::exists(root / "fixtures" / "expected" / stem), stem, " has no golden");
+        CHECK_MESSAGE(docs.find("pictures/filters/" + stem + ".") != std::string::npos, stem,
+                      " has no picture in docs/filters.md");
+    }
+    CHECK(filters >= 15);
+    std::uintmax_t bytes = 0;
+    for (const auto& entry : fs::recursive_directory_iterator(root / "fixtures" / "expected")) {
+        if (!entry.is_regular_file()) continue;
+        CHECK_MESSAGE(entry.file_size() <= 40 * 1024, entry.path().string(), " is over 40 KB");
+        bytes += entry.file_size();
+    }
+    CHECK(bytes <= 5 * 1024 * 1024);
+}
+
 TEST_CASE("every fixture is listed in fixtures/README.md") {
     const std::string readme = text_of("fixtures/README.md");
     for (const SourceFile& file : files_below({"fixtures"}, {})) {
@@ -102,10 +135,10 @@ TEST_CASE("every fixture is listed in fixtures/README.md") {
 
 TEST_CASE("every rule is explained in docs/findings.md") {
     const std::string docs = text_of("docs/findings.md");
-    for (const std::string rule : {"text-small", "text-faint", "text-at-edge", "text-lost",
-                                   "gray-twins", "vision-twins", "ink-heavy", "budget-missed",
-                                   "bleed-missing", "art-coarse", "size-off", "frame-at-trim",
-                                   "border-uneven", "face-unreadable"}) {
+    for (const std::string rule :
+         {"text-small", "text-faint", "text-at-edge", "text-lost", "gray-twins", "vision-twins",
+          "ink-heavy", "budget-missed", "bleed-missing", "art-coarse", "size-off", "frame-at-trim",
+          "border-uneven", "face-unreadable"}) {
         CHECK_MESSAGE(docs.find("## " + rule) != std::string::npos, rule);
     }
 }
