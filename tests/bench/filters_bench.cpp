@@ -1,25 +1,20 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
 //
-// What each filter of the styles costs on a whole face, and its pictures for docs/filters.md.
-//     filters_bench DECK [PICTURES]      PICTURES gets NAME.png: a crop before and after, at 1:1
-#include <fmt/core.h>
-#include <malloc.h>
+// Each filter on one poker face (750 x 1050 px at 300 ppi), one core.
+#include <benchmark/benchmark.h>
 
-#include <algorithm>
-#include <cmath>
-#include <ctime>
-#include <filesystem>
-#include <functional>
-#include <limits>
-#include <string>
 #include <vector>
 
-#include "codec/pack.h"
-#include "codec/read_face.h"
-#include "color/separation.h"
+#include "bench_face.h"
+#include "filters/bleed.h"
+#include "filters/carry.h"
+#include "filters/corners.h"
+#include "filters/cover.h"
 #include "filters/dark_field.h"
 #include "filters/edge_keep.h"
+#include "filters/fit.h"
+#include "filters/flow.h"
 #include "filters/gray.h"
 #include "filters/hatch.h"
 #include "filters/letters.h"
@@ -35,165 +30,198 @@
 #include "filters/text_guard.h"
 #include "filters/tint.h"
 #include "filters/xdog.h"
-#include "survey/face_survey.h"
-
-namespace fs = std::filesystem;
-using namespace paleproof;
 
 namespace {
 
-constexpr RectPx shown{40, 620, 230, 190};  // of the face "lampwing": art, panel, text, icons
+using namespace paleproof;
 
-double processor_ms() {
-    timespec t{};
-    clock_gettime(CLOCK_PROCESS_CPUTIME_ID, &t);
-    return 1e3 * static_cast<double>(t.tv_sec) + 1e-6 * static_cast<double>(t.tv_nsec);
-}
-
-/// Best of five; prints one row of the table.
-void timed(const char* name, double pixels, const std::function<void()>& work) {
-    double best = std::numeric_limits<double>::max();
-    for (int i = 0; i < 5; ++i) {
-        const double start = processor_ms();
-        work();
-        best = std::min(best, processor_ms() - start);
-    }
-    fmt::print("| {} | {:.1f} | {:.0f} |\n", name, best, pixels / (1e3 * best));
-}
-
-Image part(const Image& image, RectPx box) {
-    const RectPx b = intersection(box, image.bounds());
-    Image result(b.width, b.height, image.channels() == 3 ? Encoding::srgb : Encoding::gray,
-                 image.ppi());
-    for (int y = 0; y < b.height; ++y) {
-        std::copy_n(image.row(b.y + y) + static_cast<std::ptrdiff_t>(b.x) * image.channels(),
-                    b.width * image.channels(), result.row(y));
-    }
+const bench::BenchFace& face() {
+    static const bench::BenchFace result = bench::bench_face();
     return result;
 }
 
-std::uint8_t code_of(const Image& image, int x, int y, int channel) {
-    return image.row(y)[image.channels() == 3 ? 3 * x + channel : x];
+const Image& gray_face() {
+    static const Image result = filters::gray(face().picture);
+    return result;
 }
 
-/// Two crops beside each other, in color when one is.
-void write_pair(const fs::path& folder, const std::string& name, const Image& before,
-                const Image& after) {
-    if (folder.empty()) return;
-    const bool in_color = before.channels() == 3 || after.channels() == 3;
-    Image both(before.width() + after.width() + 8, std::max(before.height(), after.height()),
-               in_color ? Encoding::srgb : Encoding::gray, Ppi{300});
-    for (const Image* image : {&before, &after}) {
-        const int left = image == &before ? 0 : before.width() + 8;
-        for (int y = 0; y < image->height(); ++y) {
-            for (int x = 0; x < image->width(); ++x) {
-                for (int c = 0; c < both.channels(); ++c) {
-                    both.row(y)[(left + x) * both.channels() + c] = code_of(*image, x, y, c);
-                }
-            }
-        }
+const std::vector<filters::Letters>& letters_of_face() {
+    static const auto result = filters::letters(face().picture, face().text);
+    return result;
+}
+
+filters::Plane plane_of(const Image& gray) {
+    filters::Plane plane(gray.width(), gray.height());
+    std::copy(gray.bytes().begin(), gray.bytes().end(), plane.values.begin());
+    return plane;
+}
+
+/// Times `work`, one face an item.
+template <class Work>
+void time_of(benchmark::State& state, const Work& work) {
+    for (auto _ : state) benchmark::DoNotOptimize(work());
+    const SizePx size = face().picture.size();
+    state.SetItemsProcessed(state.iterations() * size.width * size.height);
+}
+
+void bleed(benchmark::State& state) {
+    const auto method = static_cast<BleedMethod>(state.range(0));
+    filters::Bleed p;
+    p.amount = {36, 36, 36, 36};
+    p.method = {method, method, method, method};
+    time_of(state, [&] { return filters::bleed(gray_face(), p); });
+}
+
+filters::EdgeStrip top_strip() {
+    filters::EdgeStrip strip;
+    strip.length = gray_face().width();
+    strip.channels = 1;
+    strip.rows = 80;
+    for (int y = 0; y < strip.rows; ++y) {
+        const std::uint8_t* row = gray_face().row(y);
+        strip.values.insert(strip.values.end(), row, row + strip.length);
     }
-    codec::write_png(folder / (name + ".png"), codec::packed(both, codec::PackLevel::small));
+    return strip;
 }
 
-Image inverted(Image ink) {
-    for (std::uint8_t& code : ink.bytes()) code = static_cast<std::uint8_t>(255 - code);
-    return ink;
+void carry(benchmark::State& state) {
+    const filters::EdgeStrip strip = top_strip();
+    time_of(state, [&] { return filters::carry(strip, 36); });
 }
+
+void flow(benchmark::State& state) {
+    const filters::EdgeStrip strip = top_strip();
+    time_of(state, [&] { return filters::flow(strip, 36); });
+}
+
+void corners(benchmark::State& state) {
+    time_of(state, [] { return filters::corners(face().picture, {{}, {40, 40, 40, 40}}); });
+}
+
+void cover(benchmark::State& state) {
+    const std::vector<RectPx> boxes{face().text[0].box_px, face().text[1].box_px};
+    time_of(state, [&] { return filters::cover(face().picture, boxes); });
+}
+
+void dark_field(benchmark::State& state) {
+    time_of(state, [] { return filters::dark_field(gray_face()); });
+}
+
+void edge_keep(benchmark::State& state) {
+    const filters::Plane plane = plane_of(gray_face());
+    time_of(state, [&] { return filters::edge_keep(plane, Ppi{300}); });
+}
+
+void fit(benchmark::State& state) {
+    time_of(state, [] { return filters::fit(face().picture, {825, 1125}); });
+}
+
+void gray(benchmark::State& state) {
+    time_of(state, [] { return filters::gray(face().picture); });
+}
+
+void hatch(benchmark::State& state) {
+    std::vector<filters::HatchArea> areas(1);
+    areas[0].pattern.color = {200, 40, 40};
+    areas[0].places = {{60, 60, 90, 90}};
+    time_of(state, [&] { return filters::hatch(face().picture, areas, Image()); });
+}
+
+void letters(benchmark::State& state) {
+    time_of(state, [] { return filters::letters(face().picture, face().text); });
+}
+
+/// 12 % asks for the drawing, 40 % for the card under it.
+void lighten(benchmark::State& state) {
+    const double budget = static_cast<double>(state.range(0)) / 100.0;
+    time_of(state, [&] { return filters::lighten(gray_face(), {.ink_budget = budget}); });
+}
+
+void line_art(benchmark::State& state) {
+    time_of(state, [] { return filters::line_art(face().picture, {}); });
+}
+
+void line_choice(benchmark::State& state) {
+    const filters::Plane rank = plane_of(gray_face());
+    time_of(state, [&] { return filters::line_choice(rank, {}); });
+}
+
+void stroke_flow(benchmark::State& state) {
+    const filters::Plane plane = plane_of(gray_face());
+    time_of(state, [&] { return filters::stroke_flow(plane, 2.0); });
+}
+
+void line_rank(benchmark::State& state) {
+    const filters::Plane tone = plane_of(gray_face());
+    filters::Plane contrast(tone.width, tone.height);
+    for (int y = 8; y < tone.height; y += 16) {
+        std::fill(contrast.row(y) + 20, contrast.row(y) + 700, 30.0F);
+    }
+    const filters::StrokeFlow along = filters::stroke_flow(tone, 2.0);
+    time_of(state, [&] { return filters::line_rank({tone, contrast, along, Ppi{300}}, {}); });
+}
+
+void panel_flip(benchmark::State& state) {
+    const Image cleared = filters::text_clear(gray_face(), letters_of_face());
+    time_of(state, [&] { return filters::panel_flip(cleared, face().text); });
+}
+
+void patches(benchmark::State& state) {
+    std::vector<std::uint8_t> mask(gray_face().bytes().begin(), gray_face().bytes().end());
+    for (std::uint8_t& code : mask) code = code < 100 ? 255 : 0;
+    time_of(state, [&] {
+        return filters::patches_of(mask.data(), gray_face().width(), gray_face().height());
+    });
+}
+
+void rescale(benchmark::State& state) {
+    Image lines(1500, 2100, Encoding::bilevel, Ppi{600});
+    time_of(state, [&] { return filters::rescale(lines, gray_face().size()); });
+}
+
+void text_clear(benchmark::State& state) {
+    time_of(state, [] { return filters::text_clear(gray_face(), letters_of_face()); });
+}
+
+void text_guard(benchmark::State& state) {
+    time_of(state, [] { return filters::text_guard(gray_face(), letters_of_face()); });
+}
+
+void tint(benchmark::State& state) {
+    time_of(state, [] { return filters::tint(face().picture, gray_face()); });
+}
+
+void xdog(benchmark::State& state) {
+    time_of(state, [] { return filters::xdog(gray_face()); });
+}
+
+BENCHMARK(bleed)
+    ->ArgName("method")
+    ->Arg(static_cast<int>(BleedMethod::stretch))
+    ->Arg(static_cast<int>(BleedMethod::mirror))
+    ->Arg(static_cast<int>(BleedMethod::carry))
+    ->Unit(benchmark::kMillisecond);
+BENCHMARK(carry)->Unit(benchmark::kMillisecond);
+BENCHMARK(corners)->Unit(benchmark::kMillisecond);
+BENCHMARK(cover)->Unit(benchmark::kMillisecond);
+BENCHMARK(dark_field)->Unit(benchmark::kMillisecond);
+BENCHMARK(edge_keep)->Unit(benchmark::kMillisecond);
+BENCHMARK(fit)->Unit(benchmark::kMillisecond);
+BENCHMARK(flow)->Unit(benchmark::kMillisecond);
+BENCHMARK(gray)->Unit(benchmark::kMillisecond);
+BENCHMARK(hatch)->Unit(benchmark::kMillisecond);
+BENCHMARK(letters)->Unit(benchmark::kMillisecond);
+BENCHMARK(lighten)->ArgName("percent")->Arg(12)->Arg(40)->Unit(benchmark::kMillisecond);
+BENCHMARK(line_art)->Unit(benchmark::kMillisecond);
+BENCHMARK(line_choice)->Unit(benchmark::kMillisecond);
+BENCHMARK(line_rank)->Unit(benchmark::kMillisecond);
+BENCHMARK(panel_flip)->Unit(benchmark::kMillisecond);
+BENCHMARK(patches)->Unit(benchmark::kMillisecond);
+BENCHMARK(rescale)->Unit(benchmark::kMillisecond);
+BENCHMARK(stroke_flow)->Unit(benchmark::kMillisecond);
+BENCHMARK(text_clear)->Unit(benchmark::kMillisecond);
+BENCHMARK(text_guard)->Unit(benchmark::kMillisecond);
+BENCHMARK(tint)->Unit(benchmark::kMillisecond);
+BENCHMARK(xdog)->Unit(benchmark::kMillisecond);
 
 }  // namespace
-
-int main(int count, char** arguments) {
-    if (count < 2) {
-        fmt::print(stderr, "filters_bench DECK [PICTURES]\n");
-        return 2;
-    }
-    mallopt(M_MMAP_THRESHOLD, 1 << 30);  // else fresh pages of each picture take most of the time
-    mallopt(M_TRIM_THRESHOLD, 2'000'000'000);
-    const fs::path folder = count > 2 ? arguments[2] : "";
-    if (!folder.empty()) fs::create_directories(folder);
-    const Face face = codec::read_face(fs::path(arguments[1]) / "lampwing.png").face;
-    Image card = face.image;
-    card.set_ppi(Ppi{300});
-    const survey::TextFinder finder;
-    const auto lines = finder.find(card, Ppi{300}).lines;
-    const double pixels = static_cast<double>(card.width()) * card.height();
-    fmt::print("| filter | ms | Mpx/s |\n| --- | --- | --- |\n");
-
-    const Image gray = filters::gray(card);
-    const auto letters = filters::letters(card, lines);
-    const Image cleared = filters::text_clear(gray, letters);
-    const filters::Panels panels = filters::panel_flip(cleared, lines);
-    const Image light = filters::lighten(cleared, {.ink_budget = 0.10});
-    const filters::FieldInk field = filters::dark_field(cleared);
-    filters::SolidText solid;
-    solid.letters = filters::text_guard(
-        Image(card.width(), card.height(), Encoding::gray, Ppi{300}), letters, {.ink = 1.0});
-    solid.ground = inverted(filters::text_halo(card.size(), letters));
-    const Image drawing = filters::line_art(card, solid, {.ink_budget = 0.06});
-    filters::HatchArea area;
-    area.pattern.color = {250, 188, 78};  // the suit of the face
-    area.pattern.sample.dots = PatternDots{Mm{0.9}, Mm{0.3}};
-    area.places = {card.bounds()};
-    const auto patterns = [&] { return filters::hatch(card, {&area, 1}, {}); };
-    filters::Plane plane(card.width(), card.height());
-    std::ranges::copy(gray.bytes(), plane.values.begin());
-    const filters::Plane calm = filters::edge_keep(plane, Ppi{300});
-    const filters::StrokeFlow flow = filters::stroke_flow(calm, 4.0);
-    filters::Plane edges = filters::difference_of_gaussians(calm, 1.0, 1.6);
-    for (float& v : edges.values) v = v < -1.0F ? -8.0F * v : 0.0F;
-    const filters::Plane rank = filters::line_rank({plane, edges, flow, Ppi{300}}, {});
-    std::vector<std::uint8_t> mask(rank.values.size());
-    std::ranges::transform(rank.values, mask.begin(),
-                           [](float v) { return v > 0.0F ? std::uint8_t{255} : std::uint8_t{0}; });
-
-    timed("gray", pixels, [&] { (void)filters::gray(card); });
-    timed("letters", pixels, [&] { (void)filters::letters(card, lines); });
-    timed("text_clear", pixels, [&] { (void)filters::text_clear(gray, letters); });
-    timed("panel_flip", pixels, [&] { (void)filters::panel_flip(cleared, lines); });
-    timed("dark_field", pixels, [&] { (void)filters::dark_field(cleared); });
-    timed("lighten", pixels, [&] { (void)filters::lighten(cleared, {.ink_budget = 0.10}); });
-    timed("text_guard", pixels, [&] { (void)filters::text_guard(light, letters); });
-    timed("tint", pixels, [&] { (void)filters::tint(card, light); });
-    timed("edge_keep", pixels, [&] { (void)filters::edge_keep(plane, Ppi{300}); });
-    timed("stroke_flow", pixels, [&] { (void)filters::stroke_flow(calm, 4.0); });
-    timed("line_rank", pixels, [&] {
-        (void)filters::line_rank({plane, edges, flow, Ppi{300}}, {});
-    });
-    timed("line_choice", pixels, [&] {
-        (void)filters::line_choice(rank, {.most = 0.05 * pixels, .area = card.bounds()});
-    });
-    timed("patches", pixels,
-          [&] { (void)filters::patches_of(mask.data(), rank.width, rank.height); });
-    timed("line_art", pixels, [&] { (void)filters::line_art(card, solid, {.ink_budget = 0.06}); });
-    timed("hatch", pixels, [&] { (void)patterns(); });
-    timed("rescale", pixels, [&] { (void)filters::rescale(drawing, card.size()); });
-    timed("xdog", pixels, [&] { (void)filters::xdog(gray); });
-
-    const RectPx fine{2 * shown.x, 2 * shown.y, shown.width, shown.height};
-    const Image source = part(card, shown);
-    write_pair(folder, "gray", source, part(gray, shown));
-    write_pair(folder, "dark_field", part(gray, shown), part(inverted(field.strokes), shown));
-    write_pair(folder, "lighten", part(gray, shown), part(light, shown));
-    write_pair(folder, "panel_flip", part(gray, {20, 470, 230, 190}),
-               part(inverted(panels.rules), {20, 470, 230, 190}));
-    write_pair(folder, "letters", source, part(solid.letters, shown));
-    write_pair(folder, "text_clear", part(gray, shown), part(cleared, shown));
-    write_pair(folder, "text_guard", part(light, shown),
-               part(filters::text_guard(light, letters), shown));
-    write_pair(folder, "tint", source, part(filters::tint(card, light), shown));
-    Image smooth(card.width(), card.height(), Encoding::gray, Ppi{300});
-    std::ranges::transform(calm.values, smooth.bytes().begin(), [](float v) {
-        return static_cast<std::uint8_t>(std::lround(std::clamp(v, 0.0F, 255.0F)));
-    });
-    write_pair(folder, "edge_keep", part(gray, {330, 200, 230, 190}),
-               part(smooth, {330, 200, 230, 190}));
-    write_pair(folder, "line_art", part(card, {330, 300, 230, 190}),
-               part(drawing, {660, 600, 460, 380}));
-    write_pair(folder, "hatch", part(card, {30, 0, 230, 190}), part(patterns(), {60, 0, 460, 380}));
-    write_pair(folder, "rescale", part(drawing, fine),
-               part(filters::rescale(drawing, card.size()), shown));
-    write_pair(folder, "xdog", part(gray, {330, 300, 230, 190}),
-               part(filters::xdog(gray), {330, 300, 230, 190}));
-    return 0;
-}
