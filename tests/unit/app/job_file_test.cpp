@@ -34,6 +34,59 @@ bool says(const std::string& text, std::string_view part) {
 
 }  // namespace
 
+TEST_CASE("pins, cartridges and limits of twins come from the job file, and go back into one") {
+    const Scratch scratch("color");
+    const auto file = scratch.write("job.toml", R"(
+[look]
+style = "gray"
+[look.pins]
+"#b03030" = 0.25
+"#3050A0" = 0.7
+[legible]
+told_apart = 25
+min_gray_difference = 12
+min_vision_difference = 8
+vision_severity = 0.6
+[ink]
+intent = "perceptual"
+cartridges = ["k:19.90/480", "cmy:/300"]
+currency = "NOK"
+)");
+    Job job;
+    read_job_file(file, job);
+    REQUIRE(job.pins.size() == 2);
+    const auto& red = job.pins[0].color.r == 0xb0 ? job.pins[0] : job.pins[1];
+    CHECK(red.color == color::Rgb8{0xb0, 0x30, 0x30});
+    CHECK(red.gray == 0.25);
+    CHECK(job.twins.told_apart == 25.0);
+    CHECK(job.twins.min_gray_difference == 12.0);
+    CHECK(job.twins.min_vision_difference == 8.0);
+    CHECK(job.twins.vision_severity == 0.6);
+    CHECK(job.intent == color::Intent::perceptual);
+    CHECK(job.currency == "NOK");
+    REQUIRE(job.cartridges.size() == 2);
+    CHECK(job.cartridges[0].inks == "k");
+    CHECK(job.cartridges[0].price == 19.9);
+    CHECK(job.cartridges[0].pages == 480.0);
+    CHECK(job.cartridges[1].price == 0.0);
+
+    Job again;
+    read_job_file(scratch.write("again.toml", app::job_file_text(job)), again);
+    CHECK(app::job_file_text(again) == app::job_file_text(job));
+    CHECK(again.pins.size() == 2);
+}
+
+TEST_CASE("pins and cartridges that make no sense are refused with what was expected") {
+    const Scratch scratch("refused");
+    CHECK(says(fault_of(scratch, "[look.pins]\n\"red\" = 0.5\n"), "#b03030=0.25"));
+    CHECK(says(fault_of(scratch, "[look.pins]\n\"#808080\" = 0.5\n"), "#808080"));
+    CHECK(says(fault_of(scratch, "[look.pins]\n\"#b03030\" = 2\n"), "0 to 1"));
+    CHECK(says(fault_of(scratch, "[ink]\ncartridges = [\"k:20\"]\n"), "k:19.90/480"));
+    CHECK(says(fault_of(scratch, "[ink]\ncartridges = [\"k:20/480\", \"cmyk:9/90\"]\n"),
+               "one cartridge"));
+    CHECK(says(fault_of(scratch, "[legible]\nvision_severity = 1.5\n"), "0 to 1"));
+}
+
 TEST_CASE("a job file sets every key") {
     const Scratch scratch("all");
     const auto file = scratch.write("job.toml", R"(
