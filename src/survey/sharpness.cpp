@@ -32,14 +32,30 @@ void lights_of(const std::uint8_t* in, int channels, int count, float* out) {
     }
 }
 
-/// Widths of the strong edges across one line of pixels. `steps` is room for `count` numbers.
-void edge_widths(const float* line, int count, float* steps, std::vector<float>& widths) {
+/// Room for what is known of a line of pixels.
+struct LineRoom {
+    std::vector<float> steps;
+    std::vector<int> places;
+    explicit LineRoom(std::size_t length) : steps(length), places(length) {}
+};
+
+/// Widths of the strong edges across one line of pixels.
+void edge_widths(const float* line, int count, LineRoom& room, std::vector<float>& widths) {
+    float* steps = room.steps.data();
     for (int i = 0; i + 1 < count; ++i) steps[i] = std::abs(line[i + 1] - line[i]);
+    // Only the steepest step of an edge tells its width. Whether one is there follows no pattern
+    // that a processor could guess, so the places are collected without a branch.
+    std::size_t found = 0;
     for (int i = reach; i + 1 + reach < count; ++i) {
+        room.places[found] = i;
+        const bool steep = steps[i] >= strong / 4.0F;
+        const bool top =
+            static_cast<int>(steps[i] >= steps[i - 1]) & static_cast<int>(steps[i] >= steps[i + 1]);
+        found += static_cast<std::size_t>(static_cast<int>(steep) & static_cast<int>(top));
+    }
+    for (std::size_t n = 0; n < found; ++n) {
+        const int i = room.places[n];
         const float step = steps[i];
-        if (step < strong / 4.0F) continue;
-        // Only the steepest step of an edge tells its width.
-        if (step < steps[i - 1] || step < steps[i + 1]) continue;
         const bool up = line[i + 1] > line[i];
         float low = std::min(line[i], line[i + 1]);
         float high = std::max(line[i], line[i + 1]);
@@ -70,7 +86,7 @@ Sharpness sharpness(const Image& image, RectPx area, Ppi ppi) {
     std::vector<float> widths;
     Row light(static_cast<std::size_t>(tile) * static_cast<std::size_t>(tile));
     Row turned(light.size());
-    Row steps(static_cast<std::size_t>(tile));
+    LineRoom room(static_cast<std::size_t>(tile));
     for (int y = 0; y < area.height; y += tile) {
         for (int x = 0; x < area.width; x += tile) {
             const int w = std::min(tile, area.width - x);
@@ -97,12 +113,10 @@ Sharpness sharpness(const Image& image, RectPx area, Ppi ppi) {
             }
             widths.clear();
             for (int j = 0; j < h; ++j) {
-                edge_widths(light.data() + static_cast<std::ptrdiff_t>(j) * w, w, steps.data(),
-                            widths);
+                edge_widths(light.data() + static_cast<std::ptrdiff_t>(j) * w, w, room, widths);
             }
             for (int i = 0; i < w; ++i) {
-                edge_widths(turned.data() + static_cast<std::ptrdiff_t>(i) * h, h, steps.data(),
-                            widths);
+                edge_widths(turned.data() + static_cast<std::ptrdiff_t>(i) * h, h, room, widths);
             }
             if (widths.size() >= enough_edges) tiles.push_back(sharpest_tenth(widths));
         }
