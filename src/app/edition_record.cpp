@@ -38,6 +38,7 @@ Json face_json(const RecordedFace& face) {
     json["group4"] = face.group4;
     json["look"] = face.look;
     json["card_hash"] = face.card_hash;
+    json["source_look"] = face.source_look;
     return json;
 }
 
@@ -62,6 +63,7 @@ RecordedFace face_of(const Json& json) {
     face.group4 = json.value("group4", false);
     face.look = json.value("look", std::string());
     face.card_hash = json.value("card_hash", std::string());
+    face.source_look = json.value("source_look", std::string());
     return face;
 }
 

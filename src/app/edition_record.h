@@ -31,7 +31,8 @@ struct RecordedFace {
     double ink = 0.0;     ///< total coverage of the proof, 0..4; 0 also when it was not recorded
     bool group4 = false;  ///< 1-bit: CCITT Group 4 is smaller than `proof` and stands in PDFs
     std::string look{};   ///< digest of the trimmed proof, see app/look.h; "" = not recorded
-    std::string card_hash{};  ///< of all that determines the printed card, see set_card_hashes()
+    std::string card_hash{};    ///< of all that determines the printed card, see set_card_hashes()
+    std::string source_look{};  ///< the same digest of the source: proofs also follow the deck
 };
 
 /// edition.json: what was made from what.

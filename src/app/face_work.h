@@ -49,6 +49,7 @@ struct FaceWork {
     int proof_bits = 8;
     bool proof_group4 = false;  ///< see RecordedFace::group4
     std::string look;           ///< see RecordedFace::look
+    std::string source_look;    ///< see RecordedFace::source_look
     SizePx proof_px;
     plan::FacePlan plan;
     std::vector<plan::FacePattern> patterns;  ///< of style hatch

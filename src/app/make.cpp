@@ -92,6 +92,7 @@ EditionRecord record_of(const Deck& deck, const Job& job, const std::vector<Face
         face.bits = work.proof_bits;
         face.group4 = work.proof_group4;
         face.look = work.look;
+        face.source_look = work.source_look;
         if (work.result.proof_ink) face.ink = work.result.proof_ink->total;
         record.faces.push_back(std::move(face));
     }

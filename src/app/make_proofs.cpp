@@ -67,6 +67,7 @@ struct ProofEntry {
     SizePx size;
     bool group4 = false;
     std::string look;
+    std::string source_look;
 };
 
 /// Takes over the proof that the edition has now, when it was made from the same.
@@ -98,6 +99,7 @@ bool take_over(FaceWork& work, const std::string& key, OutputFolder& out, Cache&
     work.proof_px = known.size;
     work.proof_group4 = known.group4;
     work.look = known.look;
+    work.source_look = known.source_look;
     cache.count_reused();
     return true;
 }
@@ -125,6 +127,9 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
     }
     const RectPx trimmed = intersection(result.placement.trim_px, face.image.bounds());
     if (!trimmed.empty()) face.image = filters::corners(face.image, {trimmed, plan.corner_px});
+    if (!trimmed.empty()) {
+        work.source_look = look_of(face.image, trimmed, result.placement.trim);
+    }
     const FinishedProof proof = checked_proof(work, face.image, job, separation);
 
     if (result.cut) result.cut->proof_white = white_in_proof(*result.cut, plan.bleed_mm);
@@ -162,7 +167,8 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
                                 .bits = work.proof_bits,
                                 .size = work.proof_px,
                                 .group4 = work.proof_group4,
-                                .look = work.look});
+                                .look = work.look,
+                                .source_look = work.source_look});
     if (packed_memory.take(packed.zlib.size())) {
         work.packed = std::move(packed);
     }
