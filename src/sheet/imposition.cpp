@@ -54,8 +54,10 @@ std::string cutting_order(const Grid& grid, Layout layout) {
     const bool down_first = grid.area.height >= grid.area.width;
     const bool fold = layout == Layout::fold;
     const auto cuts = [&](bool down) {
-        const int count = (down ? (fold ? grid.columns / 2 : grid.columns) : grid.rows) + 1;
-        return std::to_string(count) + (down ? " cuts head to foot" : " cuts side to side");
+        // The fold itself is no cut.
+        const int count = down && fold ? grid.columns / 2 : (down ? grid.columns : grid.rows) + 1;
+        return std::to_string(count) + (count == 1 ? " cut" : " cuts") +
+               (down ? " head to foot" : " side to side");
     };
     const auto in_order = [&](int step) {
         return std::to_string(step) + ". " + cuts(down_first) +

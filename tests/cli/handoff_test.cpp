@@ -57,7 +57,10 @@ void check_clean(const fs::path& file) {
     CHECK_MESSAGE(drawn.output.find("Syntax") == std::string::npos, drawn.output);
     const auto mupdf = run_command("mutool draw -q -r 20 -o /dev/null -F pnm " + path(file));
     CHECK(mupdf.status == 0);
-    CHECK_MESSAGE(mupdf.output.find("warning") == std::string::npos, mupdf.output);
+    // Debian builds MuPDF without color management, and MuPDF says so once.
+    const std::string complaints =
+        std::regex_replace(mupdf.output, std::regex("warning: ICC support is not available\n"), "");
+    CHECK_MESSAGE(complaints.find("warning") == std::string::npos, complaints);
 }
 
 /// A small deck of three faces and a back, drawn by ImageMagick.
