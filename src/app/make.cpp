@@ -133,6 +133,10 @@ MadeEdition make(const Job& job, const Progress& progress) {
     if (!job.changed_since.empty()) earlier = read_record_at(job.changed_since);
     OutputFolder out(job.out);
     Cache cache(job.out);
+    for (const DeckFace& face : deck.faces) out.protect(face.source);
+    for (const fs::path& file : {job.source, job.faces}) {
+        if (std::error_code none; fs::is_regular_file(file, none)) out.protect(file);
+    }
     MemoryBudget pixels(pixel_memory);
     MemoryBudget packed(packed_memory);
 

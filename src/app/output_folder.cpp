@@ -2,8 +2,14 @@
 // SPDX-License-Identifier: MIT
 #include "app/output_folder.h"
 
+#include <fcntl.h>
+#include <sys/file.h>
+#include <unistd.h>
+
 #include <algorithm>
+#include <cerrno>
 #include <fstream>
+#include <utility>
 
 #include "core/error.h"
 
@@ -29,10 +35,20 @@ OutputFolder::OutputFolder(fs::path folder)
         throw Error(ErrorKind::file, folder_.string(),
                     "expected a folder for the edition, found a file");
     }
+    fs::create_directories(folder_, fault);
+    // The lock lies on the folder itself and goes with the process, however that ends.
+    held_ = open(folder_.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
+    if (held_ >= 0 && flock(held_, LOCK_EX | LOCK_NB) != 0 && errno == EWOULDBLOCK) {
+        close(held_);
+        throw Error(ErrorKind::file, folder_.string(),
+                    "another run is writing into this folder; wait for it, or choose another "
+                    "folder with -o");
+    }
     // What a run that was killed has left there is of no use.
     fs::remove_all(staging_, fault);
     fs::create_directories(staging_ / "faces", fault);
     if (fault) {
+        if (held_ >= 0) close(held_);
         throw Error(ErrorKind::file, folder_.string(),
                     "expected a folder that can be written: " + fault.message());
     }
@@ -41,7 +57,10 @@ OutputFolder::OutputFolder(fs::path folder)
 OutputFolder::~OutputFolder() {
     std::error_code ignored;
     fs::remove_all(staging_, ignored);
+    if (held_ >= 0) close(held_);
 }
+
+void OutputFolder::protect(const fs::path& file) { protected_.push_back(file); }
 
 fs::path OutputFolder::staged(const std::string& name) {
     const std::scoped_lock lock(guard_);
@@ -70,6 +89,16 @@ std::vector<std::string> OutputFolder::names() const {
 }
 
 void OutputFolder::commit(const std::vector<std::string>& outdated) {
+    for (const std::string& name : names_) {
+        for (const fs::path& file : protected_) {
+            std::error_code ignored;
+            if (fs::equivalent(folder_ / name, file, ignored)) {
+                throw Error(ErrorKind::file, file.string(),
+                            "the edition would take the place of this file; choose another folder "
+                            "with -o");
+            }
+        }
+    }
     fs::create_directories(folder_ / "faces");
     std::vector<std::string> order = names();
     std::ranges::stable_partition(order,

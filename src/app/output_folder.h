@@ -15,7 +15,8 @@ namespace paleproof::app {
 /// whole until the new one is.
 class OutputFolder {
   public:
-    /// Makes the folder if need be. Error{file} when it cannot be made or written.
+    /// Makes the folder if need be and holds it: a second run into it is refused as long as this
+    /// object lives. Error{file} when it cannot be made or written, or is held by another run.
     explicit OutputFolder(std::filesystem::path folder);
     /// Removes what was staged and not committed.
     ~OutputFolder();
@@ -30,6 +31,10 @@ class OutputFolder {
     /// The names staged so far, in order.
     [[nodiscard]] std::vector<std::string> names() const;
 
+    /// A file of the user's: commit() throws Error{file}, before anything is replaced, when the
+    /// edition would take its place.
+    void protect(const std::filesystem::path& file);
+
     /// Renames all staged files into place, edition.json last, then removes the files in
     /// `outdated` that were not staged (names relative to the folder; none leaves it).
     void commit(const std::vector<std::string>& outdated);
@@ -37,6 +42,8 @@ class OutputFolder {
   private:
     std::filesystem::path folder_;
     std::filesystem::path staging_;
+    int held_ = -1;  // the folder, opened and locked
+    std::vector<std::filesystem::path> protected_;
     std::mutex guard_;  // of names_: faces are written by several threads
     std::vector<std::string> names_;
 };

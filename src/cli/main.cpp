@@ -3,6 +3,7 @@
 #include <csignal>
 #include <exception>
 #include <iostream>
+#include <system_error>
 #include <thread>
 
 #include "cli/commands.h"
@@ -19,6 +20,10 @@ volatile std::sig_atomic_t interrupted = 0;
 app::ExitStatus run(const cli::Action& action, bool quiet) {
     std::signal(SIGINT, [](int) { interrupted = 1; });
     std::signal(SIGTERM, [](int) { interrupted = 1; });
+    std::signal(SIGHUP, [](int) { interrupted = 1; });  // the terminal was closed
+    // A full disk or quota and a reader that went away are told by the write, not by a signal.
+    std::signal(SIGXFSZ, SIG_IGN);
+    std::signal(SIGPIPE, SIG_IGN);
     std::stop_source stop;
     std::jthread watcher([&stop](const std::stop_token& over) {
         while (!over.stop_requested()) {
@@ -60,6 +65,14 @@ int main(int argc, char** argv) {
     } catch (const std::bad_alloc&) {
         std::cerr
             << "paleproof: memory is used up; close other programs or set max_megapixels lower\n";
+    } catch (const std::system_error& fault) {
+        const bool short_of = fault.code() == std::errc::resource_unavailable_try_again ||
+                              fault.code() == std::errc::not_enough_memory;
+        std::cerr << "paleproof: "
+                  << (short_of ? "memory or threads are used up; close other programs or ask for "
+                                 "fewer --threads"
+                               : fault.what())
+                  << "\n";
     } catch (const std::exception& fault) {
         std::cerr << "paleproof: " << fault.what() << "\n";
     }
