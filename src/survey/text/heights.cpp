@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 #include <numeric>
 #include <optional>
 
@@ -16,6 +17,7 @@ namespace {
 // Round letters reach about 1 % of the x-height past each of its lines, as they stand among flat
 // ones; the font's x-height is that of the flat ones.
 constexpr double overshoot = 0.01;
+constexpr double most_noise = 0.15;  // mean coverage of a row that grain or compression leaves
 
 double mean_of(const std::vector<double>& rows, double from, double to) {
     const int first = std::max(0, static_cast<int>(std::lround(from)));
@@ -87,13 +89,21 @@ double noise_of(const Strokes& s, std::span<const Piece> pieces) {
     for (int v = v0; v < v1; ++v) {
         const int *above = s.labels.row(v - 2), *label = s.labels.row(v),
                   *below = s.labels.row(v + 2);
+        std::array<int, 256> row{};
+        int free = 0, sum = 0;
         for (int u = std::max(2, x0); u < std::min(s.tone.width - 2, x1); ++u) {
             if ((label[u] | label[u - 1] | label[u + 1] | label[u - 2] | label[u + 2] | above[u] |
                  below[u] | above[u - 1] | above[u + 1] | below[u - 1] | below[u + 1]) == 0) {
-                ++counts[static_cast<std::size_t>(255 * s.coverage(u, v))];
-                ++total;
+                const int code = static_cast<int>(255 * s.coverage(u, v));
+                ++row[static_cast<std::size_t>(code)];
+                sum += code;
+                ++free;
             }
         }
+        // A rule or the edge of a panel along the line is no noise.
+        if (sum > most_noise * 255 * free) continue;
+        std::transform(row.begin(), row.end(), counts.begin(), counts.begin(), std::plus<>());
+        total += free;
     }
     return total < 40 ? 0.0 : std::min(0.5, code_at(counts, total, 0.95) / 255.0);
 }

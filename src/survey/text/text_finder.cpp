@@ -35,7 +35,8 @@ constexpr double least_confidence_of_pair = 0.45;  // two figures that touch
 constexpr int few_letters = 3;
 constexpr double least_strength_of_few = 1.25;
 constexpr int most_letters_of_motif = 8;
-constexpr double column_gap = 2.0;  // band heights: no word space is that wide
+constexpr double widest_reach = 4.0;  // of what was found, in the longer side of its band
+constexpr double column_gap = 2.0;    // band heights: no word space is that wide
 
 struct Look {
     Strip strip;
@@ -152,6 +153,10 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
             }
             line.line.box_px = intersection(line.line.box_px, image.bounds());
             const RectPx& box = line.line.box_px;
+            if (std::max(box.width, box.height) >
+                widest_reach * std::max(band.length, band.height)) {
+                continue;  // a panel or a badge that a glyph stands on, taken for its strokes
+            }
             const bool narrow =
                 std::max(box.width, box.height) < 1.2 * std::min(box.width, box.height);
             const double least = line.letters > 1 ? least_confidence
