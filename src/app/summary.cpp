@@ -170,6 +170,19 @@ std::vector<RuleGroup> groups_of(const std::vector<const Finding*>& list) {
     return groups;
 }
 
+/// The faces beside the first that have the same error: none of them may be overlooked.
+std::string other_faces(const RuleGroup& group) {
+    constexpr std::size_t most = 6;
+    std::string names;
+    std::size_t told = 0;
+    for (const std::string& face : group.faces) {
+        if (face == group.first->face || ++told > most) continue;
+        names += (names.empty() ? "" : ", ") + face;
+    }
+    if (told > most) names += " and " + std::to_string(told - most) + " more";
+    return names.empty() ? "" : "         also on " + names + "\n";
+}
+
 /// What to fix first: a line for each of the three worst, then the names of the others.
 std::string group_lines(const std::vector<RuleGroup>& groups) {
     constexpr std::size_t most = 3;
@@ -189,6 +202,7 @@ std::string group_lines(const std::vector<RuleGroup>& groups) {
         }
         text += ": " + (group.first->face.empty() ? "" : group.first->face + ": ") +
                 group.first->message + "\n";
+        if (group.first->severity == Severity::error) text += other_faces(group);
     }
     return text + (others.empty() ? "" : "           also " + others + "; the report shows all\n");
 }

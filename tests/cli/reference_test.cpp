@@ -104,7 +104,7 @@ TEST_CASE("bash completes commands, options, values and rules") {
     CHECK(completed("make --ink-b", 2) == "--ink-budget\n");
     CHECK(completed("make --style t", 3) == "tint\n");
     CHECK(completed("explain bleed", 2) == "bleed-missing\n");
-    CHECK(completed("sheets --guides \"\"", 3) == "lines ticks none\n");
+    CHECK(completed("sheets --guides \"\"", 3) == "lines ticks full none\n");
 }
 
 TEST_CASE("fish completes values and rules") {

@@ -25,7 +25,10 @@ inline nlohmann::json json_of(const std::filesystem::path& file) {
 inline std::map<std::string, std::string> content_of(const std::filesystem::path& folder) {
     std::map<std::string, std::string> content;
     for (const auto& entry : std::filesystem::recursive_directory_iterator(folder)) {
-        if (entry.is_regular_file()) {
+        // What the tool keeps for its next run is no part of an edition.
+        const bool kept =
+            entry.path().generic_string().find("/.paleproof-cache/") != std::string::npos;
+        if (entry.is_regular_file() && !kept) {
             content[entry.path().lexically_relative(folder).generic_string()] =
                 read_text(entry.path());
         }
