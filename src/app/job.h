@@ -61,6 +61,8 @@ struct Job {
     plan::TextLimits text;
     double min_ppi = 200.0;
     plan::TwinLimits twins;
+    bool read = false;                  ///< the words of the lines, by OCR
+    std::string read_language = "eng";  ///< as the OCR engine names it
 
     // [ink]
     std::string separation = "uncoated";

@@ -30,6 +30,7 @@ std::string text_of(const toml::node& node, const std::string& key) {
         if (text.back() == '.') text.pop_back();
         return text;
     }
+    if (const auto* truth = node.as_boolean()) return truth->get() ? "true" : "false";
     throw Error(ErrorKind::range, key,
                 "expected a text or a number at " + place(node.source()) +
                     ", like \"3mm\" or 0.12; found another kind of value");

@@ -35,6 +35,7 @@ constexpr Words<std::optional<BleedMethod>, 7> bleed_methods{{{"automatic", std:
                                                               {"mirror", BleedMethod::mirror},
                                                               {"stretch", BleedMethod::stretch},
                                                               {"none", BleedMethod::none}}};
+constexpr Words<bool, 2> switches{{{"true", true}, {"false", false}}};
 constexpr Words<color::Intent, 2> intents{
     {{"relative", color::Intent::relative}, {"perceptual", color::Intent::perceptual}}};
 
@@ -234,6 +235,14 @@ constexpr std::array table{
                job.twins.vision_severity = number(t.front(), "vision_severity", 0, 1, "severity");
            },
            [](const Job& job) { return decimal(job.twins.vision_severity); }},
+    Option{"legible", "read", "",
+           "read the words of each line with an OCR engine and put them into the report", false,
+           [](Job& job, const Texts& t) { job.read = word(t.front(), "read", switches); },
+           [](const Job& job) { return std::string(word_of(job.read, switches)); }},
+    Option{"legible", "read_language", "LANGUAGE",
+           "language of these words as Tesseract names its data: eng, deu+eng", false,
+           [](Job& job, const Texts& t) { job.read_language = t.front(); },
+           [](const Job& job) { return in_quotes(job.read_language); }},
     Option{"ink", "separation", "uncoated | coated | black | PROFILE.icc",
            "printing condition for which ink is counted", false,
            [](Job& job, const Texts& t) { job.separation = t.front(); },

@@ -16,7 +16,8 @@ namespace paleproof::app {
 struct Option {
     std::string_view section;  ///< table of the job file
     std::string_view key;      ///< key there; the option is --key with '-' for '_'
-    std::string_view values;   ///< what may stand there, for help: "LENGTH", "color | gray"
+    std::string_view values;   ///< what may stand there, for help: "LENGTH", "color | gray"; ""
+                               ///< for a switch: true or false in the job file, --key alone
     std::string_view help;     ///< one line
     bool list = false;  ///< several values: an array in TOML, comma-separated on the command line
     /// Takes the texts into the job. Error{range} with what was expected.

@@ -14,6 +14,7 @@
 #include "codec/thumbnail.h"
 #include "core/error.h"
 #include "plan/judgement.h"
+#include "survey/text/reader.h"
 
 namespace paleproof::app {
 namespace {
@@ -51,7 +52,7 @@ CutResult cut_result(const survey::FaceSurvey& face, Mm wander) {
 
 void survey_file(FaceWork& work, const DeckFace& entry, const Job& job,
                  const color::Separation& separation, const survey::TextFinder& finder,
-                 MemoryBudget& memory) {
+                 survey::TextReaders* readers, MemoryBudget& memory) {
     FacePixels pixels = read_pixels(entry, job);
     codec::ReadFace& read = pixels.read;
     Face& face = read.face;
@@ -67,6 +68,9 @@ void survey_file(FaceWork& work, const DeckFace& entry, const Job& job,
     result.placement = work.survey->place.placement;
     result.size_note = work.survey->place.note;
     result.source_ink = work.survey->ink;
+    if (readers != nullptr) {
+        readers->read(face.image, work.survey->text);
+    }
     result.text = work.survey->text;
     if (work.survey->text_cut) {
         result.notes.push_back("more text than a survey keeps; the strongest lines were kept");
@@ -105,7 +109,7 @@ struct SurveyEntry {
 /// Takes the survey of the face from the cache, or makes it and stores it there.
 void read_and_survey(FaceWork& work, const DeckFace& entry, const Job& job,
                      const color::Separation& separation, const survey::TextFinder& finder,
-                     MemoryBudget& memory, Cache* cache) {
+                     survey::TextReaders* readers, MemoryBudget& memory, Cache* cache) {
     const std::optional<std::string> hash = cache != nullptr ? hash_of(entry.source) : std::nullopt;
     const std::string key = hash ? survey_key(*hash, work, job) : std::string();
     SurveyEntry known;
@@ -117,7 +121,7 @@ void read_and_survey(FaceWork& work, const DeckFace& entry, const Job& job,
         work.source_hash = *hash;
         return;
     }
-    survey_file(work, entry, job, separation, finder, memory);
+    survey_file(work, entry, job, separation, finder, readers, memory);
     work.source_hash = content_hash_of_file(entry.source);
     // A file that changed while it was read is surveyed again next time.
     if (hash == work.source_hash) cache->store(key, SurveyEntry{work.result, work.survey});
@@ -141,6 +145,10 @@ std::vector<FaceWork> survey_deck(const Deck& deck, const Job& job,
                                   const Progress& progress, Cache* cache) {
     std::vector<FaceWork> faces(deck.faces.size());
     const survey::TextFinder finder;
+    std::optional<survey::TextReaders> readers;
+    if (job.read) {
+        readers.emplace(job.read_language);
+    }
     for_each_index(faces.size(), job.threads, "survey", progress, [&](std::size_t i) {
         const DeckFace& entry = deck.faces[i];
         FaceWork& work = faces[i];
@@ -149,7 +157,8 @@ std::vector<FaceWork> survey_deck(const Deck& deck, const Job& job,
         work.result.copies = entry.copies;
         if (entry.back) work.result.back = deck.faces[*entry.back].name;
         try {
-            read_and_survey(work, entry, job, separation, finder, memory, cache);
+            read_and_survey(work, entry, job, separation, finder, readers ? &*readers : nullptr,
+                            memory, cache);
         } catch (const Error& fault) {
             if (fault.kind() == ErrorKind::internal) throw;
             work.result.readable = false;

@@ -43,6 +43,15 @@ void GivenOptions::apply(app::Job& job) const {
 void add_options(CLI::App& command, GivenOptions& given, std::string_view section) {
     for (const app::Option& option : app::options()) {
         if ((!section.empty() && option.section != section) || option.key == "faces") continue;
+        if (option.values.empty()) {
+            const std::string key(option.key);
+            command
+                .add_flag_callback(
+                    app::flag(option), [&given, key] { given.texts[key] = "true"; },
+                    std::string(option.help))
+                ->group("[" + std::string(option.section) + "]");
+            continue;
+        }
         command
             .add_option(app::flag(option), given.texts[std::string(option.key)], help_of(option))
             ->type_name(std::string(option.values))

@@ -6,6 +6,7 @@
 #include <utility>
 
 #include "core/format.h"
+#include "report/finding_words.h"
 #include "report/html_parts.h"
 #include "report/text.h"
 
@@ -85,12 +86,14 @@ std::string findings_list(const FaceResult& face) {
         const Finding& finding = *numbered;
         ++count;
         const std::string value = measured_text(finding);
+        const std::string_view words = words_of(face, finding);
         items += fmt::format(
             R"(<li data-number="{}"><p><span class="number">{}</span> {} <a href="#rule-{}">{}</a>{}</p><p>{}</p></li>)",
             count, count, severity_mark(finding.severity), name(finding.rule),
             rule_title(finding.rule),
             value.empty() ? "" : " <span class=\"value\">" + value + "</span>",
-            escaped(finding.message));
+            (words.empty() ? "" : fmt::format("<q>{}</q>: ", escaped(words))) +
+                escaped(finding.message));
     }
     return "<h4>Findings</h4><ol class=\"face-findings\">" + items + "</ol>";
 }

@@ -11,6 +11,7 @@
 
 #include "core/error.h"
 #include "report/deck_sums.h"
+#include "report/finding_words.h"
 #include "report/ink_cost.h"
 #include "report/text.h"
 
@@ -74,6 +75,19 @@ Json finding_json(const Finding& finding) {
             {"message", text(finding.message)}};
 }
 
+/// The findings of a face; those of a line of text say what was read there.
+Json findings_json(const FaceResult& face) {
+    Json list = Json::array();
+    for (const Finding& finding : face.findings) {
+        Json& item = list.emplace_back(finding_json(finding));
+        const std::string_view words = words_of(face, finding);
+        if (!words.empty()) {
+            item["words"] = text(words);
+        }
+    }
+    return list;
+}
+
 Json findings_json(const std::vector<Finding>& findings) {
     Json list = Json::array();
     for (const Finding& finding : findings) {
@@ -90,6 +104,9 @@ Json text_json(const TextLine& line) {
         {"confidence", number(line.confidence, share_digits, "confidence")},
         {"x_height_mm", number(line.x_height.value, length_digits, "x-height")},
         {"point_size", number(line.point_size, point_digits, "point size")},
+        {"point_size_range",
+         {number(line.point_size_low, point_digits, "point size"),
+          number(line.point_size_high, point_digits, "point size")}},
         {"capitals_only", line.capitals_only},
         {"reversed", line.reversed},
         {"contrast", number(line.contrast, ratio_digits, "contrast")},
@@ -156,7 +173,7 @@ Json face_json(const FaceResult& face, int printed) {
                    {"text", Json::array()},
                    {"bleed", nullptr},
                    {"cut", nullptr},
-                   {"findings", findings_json(face.findings)}};
+                   {"findings", findings_json(face)}};
     if (!face.readable) {
         return result;
     }

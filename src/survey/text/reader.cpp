@@ -3,8 +3,12 @@
 #include "survey/text/reader.h"
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
+#include <mutex>
 #include <opencv2/imgproc.hpp>
+#include <optional>
+#include <utility>
 #include <vector>
 
 #include "core/error.h"
@@ -14,6 +18,11 @@
 #endif
 
 #include "color/srgb.h"
+
+#ifdef PALEPROOF_OCR
+// The engine's own threads would fight over the cores with those that survey other faces.
+extern "C" __attribute__((weak)) void omp_set_num_threads(int);
+#endif
 
 namespace paleproof::survey {
 #ifdef PALEPROOF_OCR
@@ -100,7 +109,9 @@ struct TextReader::Engine {
 bool TextReader::available() { return true; }
 
 TextReader::TextReader(const std::string& language) : engine_(std::make_unique<Engine>()) {
-    // Its messages would go to stderr, which is not ours.
+    // Its messages would go to stderr, which is not ours; those about missing data come before it
+    // has taken the variables of Init.
+    engine_->api.SetVariable("debug_file", "/dev/null");
     const std::vector<std::string> names{"debug_file"}, values{"/dev/null"};
     if (engine_->api.Init(nullptr, language.c_str(), tesseract::OEM_LSTM_ONLY, nullptr, 0, &names,
                           &values, false) != 0) {
@@ -115,6 +126,9 @@ std::string TextReader::words(const Image& image, const TextLine& line) {
     const cv::Mat picture = prepared(image, line);
     if (picture.empty()) {
         return {};
+    }
+    if (omp_set_num_threads != nullptr) {
+        omp_set_num_threads(1);
     }
     engine_->api.SetPageSegMode(line.kind == TextLine::Kind::mark ? tesseract::PSM_SINGLE_WORD
                                                                   : tesseract::PSM_SINGLE_LINE);
@@ -140,6 +154,74 @@ TextReader::TextReader(const std::string&) {
 std::string TextReader::words(const Image&, const TextLine&) { return {}; }
 
 #endif
+
+struct TextReaders::Pool {
+    std::string language;
+    std::mutex mutex;
+    std::vector<TextReader> free;
+};
+
+TextReaders::TextReaders(std::string language) : pool_(std::make_unique<Pool>()) {
+    pool_->free.emplace_back(language);
+    pool_->language = std::move(language);
+}
+
+TextReaders::~TextReaders() = default;
+
+void TextReaders::read(const Image& image, std::span<TextLine> lines) {
+    std::optional<TextReader> reader;
+    {
+        const std::scoped_lock lock(pool_->mutex);
+        if (!pool_->free.empty()) {
+            reader = std::move(pool_->free.back());
+            pool_->free.pop_back();
+        }
+    }
+    if (!reader) {
+        reader.emplace(pool_->language);
+    }
+    for (TextLine& line : lines) {
+        line.words = reader->words(image, line);
+    }
+    const std::scoped_lock lock(pool_->mutex);
+    pool_->free.push_back(std::move(*reader));
+}
+
+namespace {
+
+/// Words without case (of ASCII) and punctuation.
+std::vector<std::string> bare_words(std::string_view text) {
+    std::vector<std::string> result{""};
+    for (const char c : text) {
+        const auto code = static_cast<unsigned char>(c);
+        if (c == ' ') {
+            result.emplace_back();
+        } else if (code >= 0x80 || std::isalnum(code) != 0) {
+            result.back() += static_cast<char>(code < 0x80 ? std::tolower(code) : code);
+        }
+    }
+    std::erase(result, "");
+    return result;
+}
+
+}  // namespace
+
+double words_again(std::string_view source, std::string_view proof) {
+    const std::vector<std::string> a = bare_words(source), b = bare_words(proof);
+    if (a.empty()) {
+        return 1.0;
+    }
+    std::vector<std::size_t> longest(b.size() + 1, 0);
+    for (const std::string& word : a) {
+        std::size_t before = 0;
+        for (std::size_t j = 1; j <= b.size(); ++j) {
+            const std::size_t above = longest[j];
+            longest[j] = word == b[j - 1] ? before + 1 : std::max(above, longest[j - 1]);
+            before = above;
+        }
+    }
+    return static_cast<double>(longest.back()) / static_cast<double>(a.size());
+}
 
 TextReader::~TextReader() = default;
 TextReader::TextReader(TextReader&&) noexcept = default;

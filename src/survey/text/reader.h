@@ -3,7 +3,9 @@
 #pragma once
 
 #include <memory>
+#include <span>
 #include <string>
+#include <string_view>
 
 #include "core/image.h"
 #include "core/text_line.h"
@@ -34,5 +36,25 @@ class TextReader {
     struct Engine;
     std::unique_ptr<Engine> engine_;
 };
+
+/// Readers for many threads: each call borrows one, as many are made as read at once.
+class TextReaders {
+  public:
+    /// Makes the first reader: throws what TextReader throws.
+    explicit TextReaders(std::string language);
+    ~TextReaders();
+
+    /// Puts the words of each line into it. `image` shows the lines: the face, or a proof of the
+    /// same pixels.
+    void read(const Image& image, std::span<TextLine> lines);
+
+  private:
+    struct Pool;
+    std::unique_ptr<Pool> pool_;
+};
+
+/// Share 0..1 of the words of `source` that stand in `proof` in the same order (their longest
+/// common subsequence); case and punctuation do not count. 1 when `source` has no words.
+[[nodiscard]] double words_again(std::string_view source, std::string_view proof);
 
 }  // namespace paleproof::survey

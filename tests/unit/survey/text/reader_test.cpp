@@ -4,6 +4,9 @@
 
 #include <doctest/doctest.h>
 
+#include <thread>
+#include <vector>
+
 #include "core/error.h"
 #include "survey/text/text_finder.h"
 #include "typeset.h"
@@ -41,6 +44,34 @@ TEST_CASE("what was drawn is read, also small, reversed, faint and turned" *
     face = plain(700, 200, {255, 255, 255});
     test::draw(face, {.text = text, .px = 40, .x = 50, .y = 110, .ink = {0xcb, 0xcb, 0xcb}});
     CHECK(read(face) == text);
+}
+
+TEST_CASE("readers serve several threads" * doctest::skip(!TextReader::available())) {
+    Image face = plain(700, 200, {255, 255, 255});
+    test::draw(face, {.text = "Take one lamp", .px = 40, .x = 50, .y = 110});
+    const survey::TextFinder finder;
+    const auto lines = finder.find(face, face.ppi()).lines;
+    REQUIRE(lines.size() == 1);
+    survey::TextReaders readers("eng");
+    std::vector<std::vector<TextLine>> answers(3, lines);
+    std::vector<std::thread> threads;
+    for (std::vector<TextLine>& answer : answers) {
+        threads.emplace_back([&] { readers.read(face, answer); });
+    }
+    for (std::thread& thread : threads) {
+        thread.join();
+    }
+    for (const std::vector<TextLine>& answer : answers) {
+        CHECK(answer[0].words == "Take one lamp");
+    }
+}
+
+TEST_CASE("words that stand again are counted in their order, without case and punctuation") {
+    CHECK(survey::words_again("", "anything") == 1.0);
+    CHECK(survey::words_again("Take one lamp.", "take one LAMP") == 1.0);
+    CHECK(survey::words_again("Take one lamp", "Take lamp") == doctest::Approx(2.0 / 3));
+    CHECK(survey::words_again("one two", "two one") == 0.5);
+    CHECK(survey::words_again("one", "") == 0.0);
 }
 
 TEST_CASE("a language that is not there is named" * doctest::skip(!TextReader::available())) {
