@@ -66,7 +66,8 @@ Sorted sorted(const std::vector<Piece>& all, const Strokes& s) {
 }
 
 /// Thin letters in few pixels fall apart. Fragments that lie above each other, beside no whole
-/// letter, and together are as tall as one become one piece: its label is that of the first.
+/// letter, and together are as tall as one become one piece: its label is that of the first. A
+/// glyph that would stand alone is left: the letters of a turned line lie above each other too.
 void mend(std::vector<Piece>& all, Strokes& s) {
     const Sorted parts = sorted(all, s);
     const auto above = [](const Piece& a, const Piece& b) {
@@ -80,8 +81,12 @@ void mend(std::vector<Piece>& all, Strokes& s) {
             loose.push_back(piece);
         }
     }
+    struct Fragment {
+        Piece piece;
+        int whole;  ///< label of the letter that it is part of
+    };
     std::vector<Piece> joined;
-    std::vector<int> gone;
+    std::vector<Fragment> fragments;
     for (std::size_t i = 0; i < loose.size();) {
         Piece whole = loose[i];
         std::size_t next = i + 1;
@@ -98,20 +103,23 @@ void mend(std::vector<Piece>& all, Strokes& s) {
         const double height = s.base - s.top;
         if (next - i > 1 && next - i <= 4 && role(whole, s) == Role::full &&
             whole.width < 1.3 * height && whole.height < 1.8 * height) {
-            for (std::size_t k = i; k < next; ++k) {
-                const Piece& part = loose[k];
-                gone.push_back(part.label);
-                for (int v = part.y; v < part.bottom(); ++v) {
-                    int* label = s.labels.row(v);
-                    std::replace(label + part.x, label + part.right(), part.label, whole.label);
-                }
-            }
+            for (std::size_t k = i; k < next; ++k) fragments.push_back({loose[k], whole.label});
             joined.push_back(whole);
         }
         i = next;
     }
+    if (joined.size() + parts.full.size() < 2) {
+        return;
+    }
+    for (const auto& [part, whole] : fragments) {
+        for (int v = part.y; v < part.bottom(); ++v) {
+            int* label = s.labels.row(v);
+            std::replace(label + part.x, label + part.right(), part.label, whole);
+        }
+    }
     std::erase_if(all, [&](const Piece& p) {
-        return std::find(gone.begin(), gone.end(), p.label) != gone.end();
+        return std::any_of(fragments.begin(), fragments.end(),
+                           [&](const Fragment& f) { return f.piece.label == p.label; });
     });
     all.insert(all.end(), joined.begin(), joined.end());
     std::sort(all.begin(), all.end(), [](const Piece& a, const Piece& b) {
