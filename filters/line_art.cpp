@@ -34,7 +34,8 @@ constexpr double flow_reach = 4.0;    // pixels
 constexpr float flank = 0.87F;        // a line is as broad as it has this share of its crest
 constexpr float no_line = -20.0F;
 
-constexpr double full_length_mm = 3.0;
+constexpr double full_length_mm = 12.0;
+constexpr double apart_mm = 1.2;
 
 constexpr int tries = 4;
 constexpr double usual_growth = 1.1;
@@ -160,9 +161,9 @@ void remove_echoes(Plane& rank, const StrokeFlow& flow, RectPx area) {
             const bool trimmed =
                 x >= area.x && x < area.right() && y >= area.y && y < area.bottom();
             const StrokeFlow::Along& a = flow.at(x, y);
-            const bool along =
+            const bool aside =
                 (past_y && std::abs(a.x) > same_way) || (past_x && std::abs(a.y) > same_way);
-            if (along && !trimmed) {
+            if (aside && !trimmed) {
                 r[x] = 0.0F;
             } else {
                 out[x] = 255;
@@ -182,15 +183,16 @@ void remove_echoes(Plane& rank, const StrokeFlow& flow, RectPx area) {
 struct Candidates {
     cv::Mat body;  ///< above 0 inside of a line, in twentieths of its crest; no_line where none is
     Plane rank;    ///< importance inside of a line, 0 elsewhere
+    StrokeFlow flow;
 };
 
 Candidates candidates(const cv::Mat& tone, const cv::Mat& kept_free, std::span<const RectPx> first,
                       RectPx area, const LineArt& p, Ppi ppi) {
-    StrokeFlow flow;
+    Candidates result{cv::Mat(tone.size(), CV_32FC1), {}, {}};
+    StrokeFlow& flow = result.flow;
     const Plane strength = line_strength(tone, p, ppi, flow);
     cv::Mat crest;
     cv::dilate(view(strength), crest, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
-    Candidates result{cv::Mat(tone.size(), CV_32FC1), {}};
     Plane contrast(tone.cols, tone.rows);
     const auto faintest = static_cast<float>(p.faintest);
     for (int y = 0; y < strength.height; ++y) {
@@ -211,7 +213,7 @@ Candidates candidates(const cv::Mat& tone, const cv::Mat& kept_free, std::span<c
     Plane tones(tone.cols, tone.rows);
     cv::Mat tones_view = view(tones);
     tone.convertTo(tones_view, CV_32F);
-    result.rank = line_rank({tones, contrast, flow, ppi}, first);
+    result.rank = line_rank({tones, contrast, ppi}, first);
     remove_echoes(result.rank, flow, area);
     // What has no rank is no line.
     for (int y = 0; y < tone.rows; ++y) {
@@ -304,12 +306,14 @@ Image line_art(const Image& face, const SolidText& text, const LineArt& p) {
     // Full-size pixels for each one that is counted at half size, as a share of the area; lines
     // grow a little where their contours are rounded, and more where they have to be made broader.
     double growth = usual_growth;
+    const LineOrder order = line_order(lines.rank, lines.flow,
+                                       {.shortest = pixels(Mm{p.shortest_mm}, half_ppi),
+                                        .full_length = pixels(Mm{full_length_mm}, half_ppi),
+                                        .apart = pixels(Mm{apart_mm}, half_ppi),
+                                        .area = half_area});
     for (int i = 0; i < tries; ++i) {
         const bool last = i + 1 == tries;
-        auto chosen = line_choice(lines.rank, {.most = last ? 0.0 : room / growth * all,
-                                               .shortest = pixels(Mm{p.shortest_mm}, half_ppi),
-                                               .full_length = pixels(Mm{full_length_mm}, half_ppi),
-                                               .area = half_area});
+        auto chosen = line_choice(order, last ? 0.0 : room / growth * all);
         const cv::Mat mask(half, CV_8UC1, chosen.data());
         const double picked = half_area.empty()
                                   ? 0.0

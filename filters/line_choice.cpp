@@ -5,106 +5,260 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
-
-#include "filters/patches.h"
+#include <numbers>
+#include <numeric>
+#include <queue>
+#include <utility>
 
 namespace paleproof::filters {
 namespace {
 
-constexpr double goes_on = 0.42;     // share of the rank at which a line starts
-constexpr double short_worth = 0.3;  // of a line without length
-constexpr int rounds = 6;
-constexpr double well_filled = 0.97;  // of the room: no further search
+// Directions are kept as 1 to 64 for half a turn; 0 is no line.
+constexpr int directions = 64;
+constexpr int same_line = 9;     // 25 degrees between neighboring pixels
+constexpr int same_way = 11;     // 31 degrees between lines side by side
+constexpr double line_px = 2.0;  // how broad lines are where they are chosen
+constexpr double beside_worth = 0.15;
+constexpr double own_width = 2.5;  // pixels from its middle that a line takes itself
 
-struct Lines {
-    Patches patches;
-    std::vector<std::uint8_t> taken;  ///< by patch
-    double pixels = 0.0;              ///< of the taken ones, in the area
+int turn(int a, int b) {
+    const int d = std::abs(a - b);
+    return std::min(d, directions - d);
+}
+
+std::uint8_t direction_of(const StrokeFlow::Along& along) {
+    double angle = std::atan2(along.y, along.x) / std::numbers::pi;  // -1..1, a half turn is 1
+    angle -= std::floor(angle);
+    return static_cast<std::uint8_t>(1 + static_cast<int>(angle * directions) % directions);
+}
+
+/// Sets of pixels, joined two at a time.
+class Joined {
+  public:
+    explicit Joined(std::size_t count) : parent_(count) {
+        std::iota(parent_.begin(), parent_.end(), 0);
+    }
+    int root(int i) {
+        while (parent_[at(i)] != i) i = parent_[at(i)] = parent_[at(parent_[at(i)])];
+        return i;
+    }
+    /// The lower number stays the root, so the result does not depend on the order of joins.
+    void join(int a, int b) {
+        a = root(a);
+        b = root(b);
+        if (a != b) parent_[at(std::max(a, b))] = std::min(a, b);
+    }
+
+  private:
+    static std::size_t at(int i) { return static_cast<std::size_t>(i); }
+    std::vector<int> parent_;
 };
 
-/// Pixels of a run that lie in the area.
-int counted(const Patches::Run& run, RectPx area) {
-    if (area.empty()) return run.end - run.begin;
-    if (run.y < area.y || run.y >= area.bottom()) return 0;
-    return std::max(0, std::min(run.end, area.right()) - std::max(run.begin, area.x));
-}
+/// The pixels of all lines in reading order, and the direction of each place.
+struct Drawing {
+    int width = 0, height = 0;
+    std::vector<std::uint8_t> direction;  ///< by place
+    std::vector<std::int32_t> places;     ///< of the pixels of lines
 
-Lines lines_from(const Plane& rank, double lowest, const LineChoice& p) {
-    const auto limit = static_cast<float>(lowest);
-    std::vector<std::uint8_t> mask(rank.values.size());
-    std::ranges::transform(rank.values, mask.begin(), [limit](float r) {
-        return static_cast<std::uint8_t>(r > limit ? 255 : 0);
-    });
-    Lines lines;
-    lines.patches = patches_of(mask.data(), rank.width, rank.height);
-    const std::size_t count = lines.patches.patches.size();
-    std::vector<float> best(count, 0.0F);
-    std::vector<double> pixels(count, 0.0);
-    for (const Patches::Run& run : lines.patches.runs) {
-        const auto patch = static_cast<std::size_t>(run.patch);
-        const float* row = rank.row(run.y);
-        best[patch] = std::max(best[patch], *std::max_element(row + run.begin, row + run.end));
-        pixels[patch] += counted(run, p.area);
+    /// How many of a pixel's four sides are its line's sides.
+    [[nodiscard]] int sides(std::int32_t place) const {
+        const int x = place % width;
+        const int y = place / width;
+        const std::uint8_t* here = direction.data() + place;
+        return (x == 0 || here[-1] == 0) + (x + 1 == width || here[1] == 0) +
+               (y == 0 || here[-width] == 0) + (y + 1 == height || here[width] == 0);
     }
-    lines.taken.assign(count, 0);
-    for (std::size_t i = 0; i < count; ++i) {
-        const Patches::Patch& patch = lines.patches.patches[i];
-        const double length = std::hypot(patch.right - patch.left, patch.bottom - patch.top);
-        const double share = p.full_length > 0.0 ? std::min(1.0, length / p.full_length) : 1.0;
-        const double worth =
-            static_cast<double>(best[i]) * (short_worth + (1.0 - short_worth) * share);
-        if (length < p.shortest || worth * goes_on < lowest) continue;
-        lines.taken[i] = 1;
-        lines.pixels += pixels[i];
-    }
-    return lines;
-}
+};
 
-/// The rank above which no more than `most` pixels lie, before any is left out: the lines from
-/// there on certainly fit.
-double certain_limit(const Plane& rank, const LineChoice& p) {
-    constexpr std::size_t steps = 4096;
-    const float top = *std::max_element(rank.values.begin(), rank.values.end());
-    if (top <= 0.0F) return 0.0;
-    std::array<double, steps> count{};
-    const float to_step = static_cast<float>(steps - 1) / top;
-    const RectPx area = p.area.empty() ? RectPx{0, 0, rank.width, rank.height} : p.area;
-    for (int y = area.y; y < area.bottom(); ++y) {
-        const float* row = rank.row(y);
-        for (int x = area.x; x < area.right(); ++x) {
-            if (row[x] > 0.0F) count[static_cast<std::size_t>(row[x] * to_step)] += 1.0;
+Drawing drawing_of(const Plane& rank, const StrokeFlow& flow) {
+    Drawing d{rank.width, rank.height, std::vector<std::uint8_t>(rank.values.size(), 0), {}};
+    for (int y = 0; y < rank.height; ++y) {
+        const float* r = rank.row(y);
+        const std::int32_t row = y * rank.width;
+        for (int x = 0; x < rank.width; ++x) {
+            if (r[x] <= 0.0F) continue;
+            d.places.push_back(row + x);
+            d.direction[static_cast<std::size_t>(row + x)] = direction_of(flow.at(x, y));
         }
     }
-    double sum = 0.0;
-    std::size_t step = steps;
-    while (step > 0 && sum + count[step - 1] <= p.most) sum += count[--step];
-    return step == 0 ? 0.0 : static_cast<double>(step) / static_cast<double>(to_step);
+    return d;
+}
+
+/// The line of each pixel, numbered from 0 in reading order of their first pixels.
+std::vector<int> lines_of(const Drawing& d, int& count) {
+    Joined joined(d.places.size());
+    std::vector<std::int32_t> number(d.direction.size(), -1);
+    for (std::size_t i = 0; i < d.places.size(); ++i) {
+        const std::int32_t place = d.places[i];
+        number[static_cast<std::size_t>(place)] = static_cast<std::int32_t>(i);
+        const int x = place % d.width;
+        const int own = d.direction[static_cast<std::size_t>(place)];
+        const auto try_join = [&](std::int32_t other) {
+            const int way = d.direction[static_cast<std::size_t>(other)];
+            if (way != 0 && turn(own, way) <= same_line) {
+                joined.join(static_cast<int>(i), number[static_cast<std::size_t>(other)]);
+            }
+        };
+        if (x > 0) try_join(place - 1);
+        if (place < d.width) continue;
+        try_join(place - d.width);
+        if (x > 0) try_join(place - d.width - 1);
+        if (x + 1 < d.width) try_join(place - d.width + 1);
+    }
+    std::vector<int> line(d.places.size(), -1);
+    count = 0;
+    for (std::size_t i = 0; i < line.size(); ++i) {
+        const auto root = static_cast<std::size_t>(joined.root(static_cast<int>(i)));
+        if (line[root] < 0) line[root] = count++;
+        line[i] = line[root];
+    }
+    return line;
+}
+
+/// Marks the direction of a line's pixels on what lies within reach to both sides of them.
+class Neighborhood {
+  public:
+    Neighborhood(const Drawing& d, const StrokeFlow& flow, double apart)
+        : drawing_(d), flow_(flow), apart_(apart), near_(d.direction.size(), 0) {}
+
+    void take(const std::int32_t* begin, const std::int32_t* end) {
+        const double length = static_cast<double>(end - begin) / line_px;
+        const double apart = std::clamp(length * 0.05, 0.5 * apart_, apart_);
+        for (; begin != end; ++begin) {
+            const int x = *begin % drawing_.width;
+            const int y = *begin / drawing_.width;
+            const StrokeFlow::Along& a = flow_.at(x, y);
+            const std::uint8_t way = drawing_.direction[static_cast<std::size_t>(*begin)];
+            for (double r = own_width; r <= apart; r += 1.0) {
+                for (const double side : {r, -r}) {
+                    const int nx = x + static_cast<int>(std::lround(side * -a.y));
+                    const int ny = y + static_cast<int>(std::lround(side * a.x));
+                    if (nx < 0 || ny < 0 || nx >= drawing_.width || ny >= drawing_.height) continue;
+                    near_[static_cast<std::size_t>(ny) * static_cast<std::size_t>(drawing_.width) +
+                          static_cast<std::size_t>(nx)] = way;
+                }
+            }
+        }
+    }
+
+    /// The share of a line's pixels that lie beside one that was taken.
+    [[nodiscard]] double share(const std::int32_t* begin, const std::int32_t* end) const {
+        const auto beside = std::count_if(begin, end, [this](std::int32_t place) {
+            const auto at = static_cast<std::size_t>(place);
+            return near_[at] != 0 && turn(near_[at], drawing_.direction[at]) <= same_way;
+        });
+        return static_cast<double>(beside) / static_cast<double>(end - begin);
+    }
+
+  private:
+    const Drawing& drawing_;
+    const StrokeFlow& flow_;
+    double apart_;
+    std::vector<std::uint8_t> near_;
+};
+
+/// Where lines meet their directions are unsure, and a few pixels belong to none: those that touch
+/// a chosen line are drawn with it.
+void close_gaps(std::vector<std::uint8_t>& chosen, const LineOrder& order) {
+    const int width = order.size.width;
+    std::vector<std::int32_t> gaps;
+    for (const std::int32_t place : order.loose) {
+        const int x = place % width;
+        const int y = place / width;
+        bool touches = false;
+        for (int ny = std::max(0, y - 1); ny <= std::min(order.size.height - 1, y + 1); ++ny) {
+            for (int nx = std::max(0, x - 1); nx <= std::min(width - 1, x + 1); ++nx) {
+                touches = touches || chosen[static_cast<std::size_t>(ny * width + nx)] != 0;
+            }
+        }
+        if (touches) gaps.push_back(place);
+    }
+    for (const std::int32_t place : gaps) chosen[static_cast<std::size_t>(place)] = 255;
 }
 
 }  // namespace
 
-std::vector<std::uint8_t> line_choice(const Plane& rank, const LineChoice& p) {
-    double fits = certain_limit(rank, p);
-    Lines lines = lines_from(rank, fits, p);
-    double too_low = 0.0;
-    for (int round = 0; round < rounds && fits > 0.0; ++round) {
-        if (lines.pixels >= well_filled * p.most) break;
-        const double tried = 0.5 * (fits + std::max(too_low, round == 0 ? 0.2 * fits : 0.0));
-        Lines more = lines_from(rank, tried, p);
-        if (more.pixels > p.most) {
-            too_low = tried;
-        } else {
-            fits = tried;
-            lines = std::move(more);
+LineOrder line_order(const Plane& rank, const StrokeFlow& flow, const LineChoice& p) {
+    const Drawing drawing = drawing_of(rank, flow);
+    int count = 0;
+    const std::vector<int> line = lines_of(drawing, count);
+    std::vector<std::size_t> begin(static_cast<std::size_t>(count) + 1, 0);
+    for (const int l : line) ++begin[static_cast<std::size_t>(l) + 1];
+    std::partial_sum(begin.begin(), begin.end(), begin.begin());
+    std::vector<std::int32_t> sorted(line.size());
+    std::vector<double> worth(static_cast<std::size_t>(count), 0.0);
+    std::vector<int> outline(static_cast<std::size_t>(count), 0);
+    std::vector<std::size_t> next(begin.begin(), begin.end() - 1);
+    for (std::size_t i = 0; i < line.size(); ++i) {
+        const auto l = static_cast<std::size_t>(line[i]);
+        sorted[next[l]++] = drawing.places[i];
+        worth[l] += static_cast<double>(rank.values[static_cast<std::size_t>(drawing.places[i])]);
+        outline[l] += drawing.sides(drawing.places[i]);
+    }
+    LineOrder order;
+    order.size = {rank.width, rank.height};
+    order.pixels.reserve(sorted.size());
+    const auto at = [](std::size_t i) { return static_cast<std::ptrdiff_t>(i); };
+    using Entry = std::pair<double, int>;  // of equal worth the first in reading order comes first
+    const auto later = [](const Entry& a, const Entry& b) {
+        return a.first != b.first ? a.first < b.first : a.second > b.second;
+    };
+    std::priority_queue<Entry, std::vector<Entry>, decltype(later)> queue(later);
+    for (std::size_t l = 0; l < worth.size(); ++l) {
+        const auto pixels = static_cast<double>(begin[l + 1] - begin[l]);
+        const double length = outline[l] / 2.0;
+        if (length < p.shortest) {
+            order.loose.insert(order.loose.end(), sorted.begin() + at(begin[l]),
+                               sorted.begin() + at(begin[l + 1]));
+            continue;
+        }
+        const double share =
+            p.full_length > 0.0 ? std::sqrt(std::min(1.0, length / p.full_length)) : 1.0;
+        const double slender = std::min(1.0, line_px * length / pixels);  // ink that makes length
+        worth[l] = worth[l] / pixels * share * slender;
+        queue.emplace(worth[l], static_cast<int>(l));
+    }
+    Neighborhood taken(drawing, flow, p.apart);
+    const RectPx area = p.area.empty() ? RectPx{0, 0, rank.width, rank.height} : p.area;
+    const auto counts = [&](std::int32_t place) {
+        const int x = place % rank.width;
+        const int y = place / rank.width;
+        return x >= area.x && x < area.right() && y >= area.y && y < area.bottom();
+    };
+    while (!queue.empty()) {
+        const auto [value, index] = queue.top();
+        queue.pop();
+        const auto l = static_cast<std::size_t>(index);
+        const std::int32_t* first = sorted.data() + begin[l];
+        const std::int32_t* last = sorted.data() + begin[l + 1];
+        const double now = worth[l] * (1.0 - (1.0 - beside_worth) * taken.share(first, last));
+        if (now < value) {
+            queue.emplace(now, index);
+            continue;
+        }
+        taken.take(first, last);
+        LineOrder::Line entry{order.pixels.size(), 0, 0};
+        order.pixels.insert(order.pixels.end(), first, last);
+        entry.end = order.pixels.size();
+        entry.counted = static_cast<int>(std::count_if(first, last, counts));
+        order.lines.push_back(entry);
+    }
+    return order;
+}
+
+std::vector<std::uint8_t> line_choice(const LineOrder& order, double most) {
+    std::vector<std::uint8_t> result(
+        static_cast<std::size_t>(order.size.width) * static_cast<std::size_t>(order.size.height),
+        0);
+    double taken = 0.0;
+    for (const LineOrder::Line& line : order.lines) {
+        if (taken + line.counted > most) continue;
+        taken += line.counted;
+        for (std::size_t i = line.begin; i < line.end; ++i) {
+            result[static_cast<std::size_t>(order.pixels[i])] = 255;
         }
     }
-    std::vector<std::uint8_t> result(rank.values.size(), 0);
-    for (const Patches::Run& run : lines.patches.runs) {
-        if (lines.taken[static_cast<std::size_t>(run.patch)] == 0) continue;
-        const auto row = static_cast<std::ptrdiff_t>(run.y) * rank.width;
-        std::fill(result.begin() + row + run.begin, result.begin() + row + run.end,
-                  std::uint8_t{255});
-    }
+    close_gaps(result, order);
     return result;
 }
 

@@ -3,7 +3,6 @@
 #include "filters/line_rank.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstdint>
 #include <opencv2/imgproc.hpp>
@@ -14,11 +13,10 @@ namespace {
 constexpr float own_weight = 0.5F;      // of the line's own contrast
 constexpr float shape_weight = 1.0F;    // of the contrast between what lies to both sides
 constexpr float strong_enough = 40.0F;  // codes
-constexpr double second_mm = 0.6;
-constexpr double crowd_mm = 6.0;     // lines as near as this share their place
-constexpr float crowd_free = 6.0F;   // mean strength that a place has for nothing
-constexpr float crowd_power = 0.6F;  // 0 = crowds do not matter, 1 = all places get the same
-constexpr float first_worth = 4.0F;
+constexpr double crowd_mm = 6.0;        // lines as near as this share their place
+constexpr float crowd_free = 6.0F;      // mean strength that a place has for nothing
+constexpr float crowd_power = 0.5F;     // 0 = crowds do not matter, 1 = all places get the same
+constexpr float first_worth = 8.0F;
 
 cv::Mat view(const Plane& plane) {
     return {plane.height, plane.width, CV_32FC1, const_cast<float*>(plane.values.data())};
@@ -67,51 +65,6 @@ void divide_by_crowd(Plane& rank, Ppi ppi) {
     }
 }
 
-/// Halves the rank of lines beside which a stronger one runs the same way.
-void weaken_seconds(Plane& rank, const DrawnLines& lines) {
-    const StrokeFlow& flow = lines.flow;
-    const Plane& strength = lines.contrast;
-    const int reach = static_cast<int>(std::lround(pixels(Mm{second_mm}, lines.ppi)));
-    if (reach < 1) return;
-    constexpr int ways = 4;
-    std::array<cv::Mat, ways> by_way;
-    for (cv::Mat& m : by_way) m = cv::Mat::zeros(rank.height, rank.width, CV_8UC1);
-    cv::Mat way(rank.height, rank.width, CV_8UC1, cv::Scalar(ways));
-    for (int y = 0; y < rank.height; ++y) {
-        const float* r = rank.row(y);
-        const float* s = strength.row(y);
-        for (int x = 0; x < rank.width; ++x) {
-            if (r[x] <= 0.0F) continue;
-            const StrokeFlow::Along& a = flow.at(x, y);
-            // 0 level, 1 falling to the right, 2 upright, 3 rising
-            const float ax = std::abs(a.x);
-            const float ay = std::abs(a.y);
-            const int w = ay < 0.4142F * ax ? 0 : ax < 0.4142F * ay ? 2 : a.x * a.y > 0.0F ? 1 : 3;
-            way.at<std::uint8_t>(y, x) = static_cast<std::uint8_t>(w);
-            by_way[static_cast<std::size_t>(w)].at<std::uint8_t>(y, x) =
-                cv::saturate_cast<std::uint8_t>(s[x]);
-        }
-    }
-    const int n = 2 * reach + 1;
-    const int d = 2 * static_cast<int>(std::lround(reach * 0.7071)) + 1;
-    const cv::Mat upright = cv::getStructuringElement(cv::MORPH_RECT, {1, n});
-    const cv::Mat level = cv::getStructuringElement(cv::MORPH_RECT, {n, 1});
-    const cv::Mat falling = cv::Mat::eye(d, d, CV_8UC1);
-    cv::Mat rising;
-    cv::flip(falling, rising, 1);
-    const std::array<const cv::Mat*, ways> across{&upright, &rising, &level, &falling};
-    for (std::size_t w = 0; w < ways; ++w) cv::dilate(by_way[w], by_way[w], *across[w]);
-    for (int y = 0; y < rank.height; ++y) {
-        float* r = rank.row(y);
-        const float* s = strength.row(y);
-        const auto* ws = way.ptr<std::uint8_t>(y);
-        for (int x = 0; x < rank.width; ++x) {
-            if (ws[x] == ways) continue;
-            if (by_way[ws[x]].at<std::uint8_t>(y, x) > 1.15F * s[x] + 4.0F) r[x] *= 0.5F;
-        }
-    }
-}
-
 }  // namespace
 
 Plane line_rank(const DrawnLines& lines, std::span<const RectPx> first) {
@@ -128,7 +81,6 @@ Plane line_rank(const DrawnLines& lines, std::span<const RectPx> first) {
             out[x] = weight / (1.0F + weight / strong_enough);
         }
     }
-    weaken_seconds(rank, lines);
     divide_by_crowd(rank, lines.ppi);
     for (const RectPx& box : first) {
         const RectPx part = intersection(box, {0, 0, rank.width, rank.height});

@@ -7,7 +7,6 @@
 #include "core/geometry.h"
 #include "core/units.h"
 #include "filters/plane.h"
-#include "filters/stroke_flow.h"
 
 namespace paleproof::filters {
 
@@ -15,7 +14,6 @@ namespace paleproof::filters {
 struct DrawnLines {
     const Plane& tone;      ///< of the face, 0..255
     const Plane& contrast;  ///< of each line, in codes, on its pixels; 0 elsewhere
-    const StrokeFlow& flow;
     Ppi ppi;
 };
 
@@ -24,9 +22,8 @@ struct DrawnLines {
 /// 1. A line counts by its own contrast and by that of what lies 1/3 mm to both sides of it, so
 /// that
 ///    outlines come before texture; beyond 40 codes more contrast tells little more.
-/// 2. Beside a stronger line that runs the same way within 0.6 mm it counts half.
-/// 3. It is divided by a power of the mean over some millimeters: crowds yield to single lines.
-/// 4. In the boxes `first` it counts four times as much: symbols that the game needs.
+/// 2. It is divided by the root of the mean over some millimeters: crowds yield to single lines.
+/// 3. In the boxes `first` it counts eight times as much: symbols that the game needs.
 /// Source   own construction, docs/filters.md#line_rank.
 [[nodiscard]] Plane line_rank(const DrawnLines& lines, std::span<const RectPx> first);
 

@@ -142,7 +142,7 @@ int main(int count, char** arguments) {
     const filters::StrokeFlow flow = filters::stroke_flow(calm, 4.0);
     filters::Plane edges = filters::difference_of_gaussians(calm, 1.0, 1.6);
     for (float& v : edges.values) v = v < -1.0F ? -8.0F * v : 0.0F;
-    const filters::Plane rank = filters::line_rank({plane, edges, flow, Ppi{300}}, {});
+    const filters::Plane rank = filters::line_rank({plane, edges, Ppi{300}}, {});
     std::vector<std::uint8_t> mask(rank.values.size());
     std::ranges::transform(rank.values, mask.begin(),
                            [](float v) { return v > 0.0F ? std::uint8_t{255} : std::uint8_t{0}; });
@@ -157,11 +157,9 @@ int main(int count, char** arguments) {
     timed("tint", pixels, [&] { (void)filters::tint(card, light); });
     timed("edge_keep", pixels, [&] { (void)filters::edge_keep(plane, Ppi{300}); });
     timed("stroke_flow", pixels, [&] { (void)filters::stroke_flow(calm, 4.0); });
-    timed("line_rank", pixels, [&] {
-        (void)filters::line_rank({plane, edges, flow, Ppi{300}}, {});
-    });
+    timed("line_rank", pixels, [&] { (void)filters::line_rank({plane, edges, Ppi{300}}, {}); });
     timed("line_choice", pixels, [&] {
-        (void)filters::line_choice(rank, {.most = 0.05 * pixels, .area = card.bounds()});
+        (void)filters::line_choice(filters::line_order(rank, flow, {.apart = 10.0}), 0.05 * pixels);
     });
     timed("patches", pixels,
           [&] { (void)filters::patches_of(mask.data(), rank.width, rank.height); });

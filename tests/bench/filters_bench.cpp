@@ -143,7 +143,10 @@ void line_art(benchmark::State& state) {
 
 void line_choice(benchmark::State& state) {
     const filters::Plane rank = plane_of(gray_face());
-    time_of(state, [&] { return filters::line_choice(rank, {}); });
+    const filters::StrokeFlow flow = filters::stroke_flow(rank, 4.0);
+    time_of(state, [&] {
+        return filters::line_choice(filters::line_order(rank, flow, {.apart = 10.0}), 1e5);
+    });
 }
 
 void stroke_flow(benchmark::State& state) {
@@ -157,8 +160,7 @@ void line_rank(benchmark::State& state) {
     for (int y = 8; y < tone.height; y += 16) {
         std::fill(contrast.row(y) + 20, contrast.row(y) + 700, 30.0F);
     }
-    const filters::StrokeFlow along = filters::stroke_flow(tone, 2.0);
-    time_of(state, [&] { return filters::line_rank({tone, contrast, along, Ppi{300}}, {}); });
+    time_of(state, [&] { return filters::line_rank({tone, contrast, Ppi{300}}, {}); });
 }
 
 void panel_flip(benchmark::State& state) {

@@ -8,11 +8,31 @@
 
 using namespace paleproof;
 using filters::line_choice;
+using filters::line_order;
+using filters::LineOrder;
 using filters::Plane;
+using filters::StrokeFlow;
 
 namespace {
 
-void line(Plane& rank, int x, int y, int length, float value) {
+constexpr int width = 100;
+constexpr int height = 60;
+
+/// All runs level, but for the columns from `upright` on.
+StrokeFlow flow_of(int upright = width) {
+    StrokeFlow flow;
+    flow.width = width / 2;
+    flow.height = height / 2;
+    for (int y = 0; y < flow.height; ++y) {
+        for (int x = 0; x < flow.width; ++x) {
+            flow.cells.push_back(2 * x < upright ? StrokeFlow::Along{1.0F, 0.0F, 1.0F}
+                                                 : StrokeFlow::Along{0.0F, 1.0F, 1.0F});
+        }
+    }
+    return flow;
+}
+
+void level(Plane& rank, int x, int y, int length, float value) {
     std::fill_n(rank.row(y) + x, length, value);
 }
 
@@ -20,43 +40,103 @@ long drawn(const std::vector<std::uint8_t>& mask) {
     return std::ranges::count(mask, std::uint8_t{255});
 }
 
+bool has(const std::vector<std::uint8_t>& mask, int x, int y) {
+    return mask[static_cast<std::size_t>(y * width + x)] == 255;
+}
+
 }  // namespace
 
 TEST_CASE("the most important lines that fit are chosen") {
-    Plane rank(100, 50);
-    line(rank, 10, 5, 40, 9.0F);
-    line(rank, 10, 15, 40, 5.0F);
-    line(rank, 10, 25, 40, 2.0F);
-    CHECK(drawn(line_choice(rank, {.most = 1000.0})) == 120);
-    const auto two = line_choice(rank, {.most = 90.0});
+    Plane rank(width, height);
+    level(rank, 10, 5, 40, 9.0F);
+    level(rank, 10, 25, 40, 5.0F);
+    level(rank, 10, 45, 40, 2.0F);
+    const LineOrder order = line_order(rank, flow_of(), {});
+    CHECK(drawn(line_choice(order, 1000.0)) == 120);
+    const auto two = line_choice(order, 90.0);
     CHECK(drawn(two) == 80);
-    CHECK(two[25 * 100 + 20] == 0);
-    CHECK(drawn(line_choice(rank, {.most = 50.0})) == 40);
-    CHECK(drawn(line_choice(rank, {.most = 0.0})) == 0);
+    CHECK_FALSE(has(two, 20, 45));
+    CHECK(drawn(line_choice(order, 50.0)) == 40);
+    CHECK(drawn(line_choice(order, 0.0)) == 0);
 }
 
-TEST_CASE("a line goes on into its weaker end, and an end alone is none") {
-    Plane rank(100, 50);
-    line(rank, 10, 5, 20, 10.0F);
-    line(rank, 30, 5, 20, 5.0F);   // goes on from the line above
-    line(rank, 10, 20, 20, 5.0F);  // alone
-    const auto mask = line_choice(rank, {.most = 45.0});
-    CHECK(mask[5 * 100 + 45] == 255);
-    CHECK(mask[20 * 100 + 15] == 0);
+TEST_CASE("a line comes whole or not at all, its weak part with its strong one") {
+    Plane rank(width, height);
+    level(rank, 10, 5, 20, 10.0F);
+    level(rank, 30, 5, 20, 5.0F);   // goes on from the line above
+    level(rank, 10, 40, 20, 6.0F);  // stronger than that part, but alone
+    const LineOrder order = line_order(rank, flow_of(), {});
+    const auto mask = line_choice(order, 45.0);
+    CHECK(has(mask, 45, 5));
+    CHECK_FALSE(has(mask, 15, 40));
+    // What does not fit is passed over for what does.
+    CHECK(drawn(line_choice(order, 39.0)) == 20);
 }
 
-TEST_CASE("short lines are left out whatever the room") {
-    Plane rank(100, 50);
-    line(rank, 10, 5, 4, 100.0F);
-    line(rank, 10, 20, 20, 1.0F);
-    const auto mask = line_choice(rank, {.most = 1000.0, .shortest = 8.0});
-    CHECK(drawn(mask) == 20);
+TEST_CASE("a line ends where it turns sharply") {
+    Plane rank(width, height);
+    level(rank, 10, 5, 40, 9.0F);
+    for (int y = 5; y < 45; ++y) rank.row(y)[50] = 3.0F;
+    const auto mask = line_choice(line_order(rank, flow_of(50), {}), 45.0);
+    CHECK(has(mask, 30, 5));
+    CHECK_FALSE(has(mask, 50, 30));
+}
+
+TEST_CASE("of equal rank the longer line comes first") {
+    Plane rank(width, height);
+    level(rank, 10, 5, 10, 5.0F);
+    level(rank, 10, 40, 50, 5.0F);
+    const auto mask = line_choice(line_order(rank, flow_of(), {.full_length = 60.0}), 55.0);
+    CHECK(has(mask, 30, 40));
+    CHECK_FALSE(has(mask, 15, 5));
+}
+
+TEST_CASE("of two lines side by side one comes before the other and what lies alone between") {
+    Plane rank(width, height);
+    level(rank, 10, 10, 60, 9.0F);
+    level(rank, 10, 16, 60, 8.5F);
+    level(rank, 10, 45, 60, 3.0F);
+    const auto by_rank = line_choice(line_order(rank, flow_of(), {}), 125.0);
+    CHECK(has(by_rank, 20, 16));
+    const auto apart = line_choice(line_order(rank, flow_of(), {.apart = 14.0}), 125.0);
+    CHECK(has(apart, 20, 10));
+    CHECK_FALSE(has(apart, 20, 16));
+    CHECK(has(apart, 20, 45));
+}
+
+TEST_CASE("a line that crosses another is not beside it") {
+    Plane rank(width, height);
+    level(rank, 10, 10, 60, 9.0F);
+    for (int y = 12; y < 32; ++y) rank.row(y)[80] = 5.0F;
+    level(rank, 10, 45, 60, 4.0F);
+    const auto mask = line_choice(line_order(rank, flow_of(80), {.apart = 20.0}), 85.0);
+    CHECK(has(mask, 80, 20));
+}
+
+TEST_CASE("short lines are left out whatever the room, but for gaps in chosen ones") {
+    Plane rank(width, height);
+    level(rank, 10, 5, 4, 100.0F);
+    level(rank, 10, 20, 40, 1.0F);
+    rank.row(20)[50] = 1.0F;  // upright, where nothing else is: one pixel
+    const auto mask = line_choice(line_order(rank, flow_of(50), {.shortest = 8.0}), 1000.0);
+    CHECK(drawn(mask) == 41);
+    CHECK_FALSE(has(mask, 11, 5));
+    CHECK(has(mask, 50, 20));
+}
+
+TEST_CASE("a blot counts less than a line of its ink") {
+    Plane rank(width, height);
+    for (int y = 5; y < 13; ++y) level(rank, 10, y, 8, 6.0F);
+    level(rank, 10, 40, 64, 5.0F);
+    const auto mask = line_choice(line_order(rank, flow_of(), {}), 70.0);
+    CHECK(has(mask, 30, 40));
+    CHECK_FALSE(has(mask, 12, 8));
 }
 
 TEST_CASE("only what lies in the area counts against the room") {
-    Plane rank(100, 50);
-    line(rank, 0, 5, 50, 9.0F);
-    line(rank, 60, 25, 30, 5.0F);
-    const auto mask = line_choice(rank, {.most = 35.0, .area = {55, 0, 45, 50}});
-    CHECK(drawn(mask) == 80);
+    Plane rank(width, height);
+    level(rank, 0, 5, 50, 9.0F);
+    level(rank, 60, 25, 30, 5.0F);
+    const auto order = line_order(rank, flow_of(), {.area = {55, 0, 45, 50}});
+    CHECK(drawn(line_choice(order, 35.0)) == 80);
 }
