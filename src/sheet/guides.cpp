@@ -153,7 +153,11 @@ std::vector<Line> guide_lines(std::span<const Slot> slots, const Grid& grid, con
     const bool fold = options.layout == Layout::fold;
     const Mm middle = grid.sheet.width / 2.0;
     std::vector<Line> lines;
-    if (fold) lines.push_back({middle, down.reach().from, middle, down.reach().to, true});
+    // Through the texts' lanes, which keep clear of it: a fold must be found at first sight.
+    if (fold) {
+        lines.push_back(
+            {middle, options.margin, middle, grid.sheet.height - options.margin, true, true});
+    }
     if (options.guides == Guides::none) return lines;
 
     const bool shared = grid.gutter.value <= 0.0;

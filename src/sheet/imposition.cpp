@@ -59,23 +59,16 @@ std::string cutting_order(const Grid& grid, Layout layout) {
         return std::to_string(count) + (count == 1 ? " cut" : " cuts") +
                (down ? " head to foot" : " side to side");
     };
-    const auto in_order = [&](int step) {
-        return std::to_string(step) + ". " + cuts(down_first) +
-               ", guide to guide, margins left on. " + std::to_string(step + 1) + ". " +
-               cuts(!down_first) + ".";
-    };
-    if (fold && grid.gutter.value <= 0.0) {
-        return "Order: 1. Fold at the dashed line, glue, press. " + std::to_string(2) + ". " +
-               cuts(down_first) + ", guide to guide, margins left on. 3. " + cuts(!down_first) +
-               ".";
-    }
+    const std::string begin =
+        fold ? "Order: fold at the dashed line, print outside; glue, press; then "
+             : "Cutting order: first ";
     if (grid.gutter.value > 0.0) {
-        return std::string("Order: ") +
-               (fold ? "1. Fold at the dashed line, glue, press. 2. " : "1. ") +
-               "Halve the gutters, long cuts first. " + (fold ? "3." : "2.") +
-               " Each card guide to guide, long cuts first.";
+        return begin +
+               "halve the gutters, long cuts first; then each card guide to guide, long cuts "
+               "first.";
     }
-    return "Cutting order: " + in_order(1);
+    return begin + cuts(down_first) + ", guide to guide, margins left on; then " +
+           cuts(!down_first) + ".";
 }
 
 std::string footer(const SheetTexts& texts, int sheet, int sheets, Side side, bool name_side,
@@ -114,9 +107,10 @@ class PileLayout {
             back_slots_.push_back(backs(front_slots_.back()));
         }
         const Edges<Mm> bleed = widest_bleed();
-        plan_ = margin_plan(grid_, options.margin, bleed, {longest_footer, "", "", {}});
+        const bool fold = options.layout == Layout::fold;
+        plan_ = margin_plan(grid_, options.margin, bleed, {longest_footer, "", "", {}, fold});
         first_plan_ = first ? margin_plan(grid_, options.margin, bleed,
-                                          {longest_footer, caution, order_text(), legend})
+                                          {longest_footer, caution, order_text(), legend, fold})
                             : plan_;
     }
 
@@ -247,6 +241,7 @@ class PileLayout {
         if (plan.bar_3_in) {
             add_scale_bar(page, plan, *plan.bar_3_in, from_inches(1.0), 3, "3 in");
         }
+        for (const Spot& spot : plan.fold_labels) add_text(page, plan, spot, fold_label);
     }
 
     const Pile& pile_;

@@ -104,6 +104,7 @@ struct Place {
 struct Line {
     Mm x0, y0, x1, y1;
     bool dashed = false;
+    bool strong = false;  ///< thicker, whatever the options say of guides
 };
 
 /// A line of text; (x, y) is the left end of its base line.

@@ -24,6 +24,11 @@ constexpr std::size_t lanes_per_side = 3;
 constexpr Mm swatch_length{7.0};
 constexpr Mm swatch_to_label{1.0};
 constexpr Mm between_entries{3.0};
+constexpr Mm heading_to_entry{2.0};
+/// On each side of the fold line, also past its label.
+constexpr Mm clear_of_fold{1.5};
+/// Texts along a side keep this far from those at head and foot.
+constexpr Mm clear_of_corner{1.5};
 
 /// How much the texts may take from bleed and guides.
 struct Level {
@@ -35,9 +40,8 @@ struct Level {
 };
 
 constexpr std::array levels{
-    Level{{2.8}, {1.7}, {2.0}, {1.5}, true},
-    Level{{2.6}, {1.6}, {2.0}, {0.0}, true},
-    Level{{2.6}, {1.6}, {2.0}, {0.0}, false},
+    Level{{2.8}, {1.7}, {2.0}, {1.5}, true},  Level{{2.6}, {1.6}, {2.0}, {0.0}, true},
+    Level{{2.6}, {1.6}, {2.0}, {0.0}, false}, Level{{2.2}, {1.4}, {1.7}, {0.0}, false},
     Level{{1.6}, {1.0}, {1.2}, {0.0}, false},
 };
 
@@ -52,6 +56,7 @@ T& edge(Edges<T>& edges, std::size_t side) {
 struct Lane {
     std::size_t side;
     std::size_t number;  ///< 0 lies at the printer's margin
+    Mm start;            ///< from the printer's margin, or from what lies in the corner
     Mm length;
     Mm used{0.0};
     bool in_use = false;
@@ -66,16 +71,19 @@ struct Placed {
 struct Attempt {
     std::vector<Lane> lanes;
     std::optional<Placed> bar_mm, bar_in, footer, caution, order;
+    std::optional<Placed> heading;
     std::vector<Placed> legend;
+    int fold_labels = 0;
     [[nodiscard]] int score() const {
-        return (bar_mm ? 32 : 0) + (bar_in ? 16 : 0) + (legend.empty() ? 0 : 8) + (footer ? 4 : 0) +
-               (order ? 2 : 0) + (caution ? 1 : 0);
+        return (bar_mm ? 256 : 0) + (bar_in ? 128 : 0) + (legend.empty() ? 0 : 64) +
+               (footer ? 32 : 0) + 8 * fold_labels + (order ? 4 : 0) + (caution ? 2 : 0) +
+               (heading ? 1 : 0);
     }
 };
 
 int full_score(const MarginTexts& texts) {
-    return 32 + 16 + (texts.legend.empty() ? 0 : 8) + 4 + (texts.order.empty() ? 0 : 2) +
-           (texts.caution.empty() ? 0 : 1);
+    return 256 + 128 + (texts.legend.empty() ? 0 : 64 + 1) + 32 + (texts.fold ? 16 : 0) +
+           (texts.order.empty() ? 0 : 4) + (texts.caution.empty() ? 0 : 2);
 }
 
 Mm entry_length(const LegendEntry& entry, Mm cap_height) {
@@ -108,9 +116,44 @@ std::optional<Placed> put_footer(std::vector<Lane>& lanes, Mm length) {
     return put(lanes, longest);
 }
 
+/// All of the legend, or none of it. Its heading stands before the first entry, where it fits.
+void put_legend(Attempt& result, Mm cap_height, const std::vector<LegendEntry>& legend) {
+    const std::vector<Lane> before = result.lanes;
+    const Mm heading_width = text_width(legend_heading, cap_height);
+    const Mm heading = heading_width + heading_to_entry;
+    for (const bool headed : {true, false}) {
+        result.lanes = before;
+        result.legend.clear();
+        result.heading.reset();
+        for (const LegendEntry& entry : legend) {
+            const bool first = result.legend.empty();
+            const Mm prefix = first && headed ? heading : Mm{0.0};
+            auto placed = put(result.lanes, prefix + entry_length(entry, cap_height),
+                              first ? between_items : between_entries);
+            if (!placed) break;
+            if (first && headed) {
+                result.heading = Placed{placed->lane, placed->start, heading_width};
+                placed->start = placed->start + heading;
+                placed->length = placed->length - heading;
+            }
+            result.legend.push_back(*placed);
+        }
+        if (result.legend.size() == legend.size()) return;
+    }
+    result.lanes = before;
+    result.legend.clear();
+    result.heading.reset();
+}
+
 Attempt attempt(const std::vector<Lane>& lanes, Mm cap_height, const MarginTexts& texts,
                 bool bars_first) {
-    Attempt result{lanes, {}, {}, {}, {}, {}, {}};
+    Attempt result;
+    result.lanes = lanes;
+    for (const std::size_t side : {bottom, top}) {
+        const bool there =
+            std::ranges::any_of(lanes, [side](const Lane& lane) { return lane.side == side; });
+        result.fold_labels += texts.fold && there ? 1 : 0;
+    }
     const auto put_bars = [&] {
         // Side by side when one lane takes both.
         if (const auto both = put(result.lanes, bar_mm_length + between_items + bar_in_length)) {
@@ -125,18 +168,7 @@ Attempt attempt(const std::vector<Lane>& lanes, Mm cap_height, const MarginTexts
     if (bars_first) put_bars();
     result.footer = put_footer(result.lanes, text_width(texts.footer, cap_height));
     if (!bars_first) put_bars();
-    // All of the legend, or none of it.
-    const std::vector<Lane> before = result.lanes;
-    for (const LegendEntry& entry : texts.legend) {
-        const auto placed = put(result.lanes, entry_length(entry, cap_height),
-                                result.legend.empty() ? between_items : between_entries);
-        if (!placed) {
-            result.legend.clear();
-            result.lanes = before;
-            break;
-        }
-        result.legend.push_back(*placed);
-    }
+    put_legend(result, cap_height, texts.legend);
     if (!texts.order.empty()) {
         result.order = put(result.lanes, text_width(texts.order, cap_height));
     }
@@ -144,6 +176,44 @@ Attempt attempt(const std::vector<Lane>& lanes, Mm cap_height, const MarginTexts
         result.caution = put(result.lanes, text_width(texts.caution, cap_height));
     }
     return result;
+}
+
+/// Where lanes fit at this level. At head and foot a fold line parts them, and the innermost part
+/// beside it is kept for its label.
+std::vector<Lane> lanes_of(const Grid& grid, Mm margin, Edges<Mm> room, Edges<Mm> bleed,
+                           const Level& level, bool fold) {
+    std::vector<Lane> lanes;
+    Edges<Mm> depth{};
+    for (const std::size_t side : {bottom, top, left, right}) {
+        const Mm kept =
+            (level.whole_bleed ? edge(bleed, side) : std::min(edge(bleed, side), least_bleed)) +
+            level.guide;
+        for (std::size_t n = 0; n < lanes_per_side; ++n) {
+            if (edge(room, side) - kept - edge(depth, side) + Mm{1e-6} < level.lane) break;
+            edge(depth, side) = edge(depth, side) + level.lane;
+            if (side == left || side == right) {
+                lanes.push_back({side, n, clear_of_corner, {}});
+                continue;
+            }
+            const Mm length = grid.sheet.width - 2.0 * margin;
+            if (!fold) {
+                lanes.push_back({side, n, {}, length});
+                continue;
+            }
+            const Mm before = length / 2.0 - clear_of_fold;
+            const Mm label = n == 0 ? text_width(fold_label, level.cap_height) : Mm{0.0};
+            const Mm after = length / 2.0 + clear_of_fold + label + clear_of_fold;
+            lanes.push_back({side, n, {}, before, {}, n == 0});
+            lanes.push_back({side, n, after, length - after, {}, n == 0});
+        }
+    }
+    for (Lane& lane : lanes) {
+        // Lanes along the sides keep out of the corners that head and foot may use.
+        if (lane.side == bottom || lane.side == top) continue;
+        lane.length =
+            grid.sheet.height - 2.0 * margin - depth.top - depth.bottom - 2.0 * clear_of_corner;
+    }
+    return lanes;
 }
 
 }  // namespace
@@ -158,24 +228,7 @@ MarginPlan margin_plan(const Grid& grid, Mm margin, Edges<Mm> bleed, const Margi
     Attempt best;
     Level best_level = levels.back();
     for (const Level& level : levels) {
-        std::vector<Lane> lanes;
-        Edges<Mm> depth{};
-        for (const std::size_t side : {bottom, top, left, right}) {
-            const Mm kept =
-                (level.whole_bleed ? edge(bleed, side) : std::min(edge(bleed, side), least_bleed)) +
-                level.guide;
-            for (std::size_t n = 0; n < lanes_per_side; ++n) {
-                if (edge(room, side) - kept - edge(depth, side) + Mm{1e-6} < level.lane) break;
-                edge(depth, side) = edge(depth, side) + level.lane;
-                lanes.push_back({side, n, {}});
-            }
-        }
-        for (Lane& lane : lanes) {
-            // Lanes along the sides keep out of the corners that head and foot may use.
-            lane.length = lane.side == bottom || lane.side == top
-                              ? grid.sheet.width - 2.0 * margin
-                              : grid.sheet.height - 2.0 * margin - depth.top - depth.bottom;
-        }
+        const std::vector<Lane> lanes = lanes_of(grid, margin, room, bleed, level, texts.fold);
         for (const bool bars_first : {false, true}) {
             Attempt candidate = attempt(lanes, level.cap_height, texts, bars_first);
             if (candidate.score() > best.score()) {
@@ -190,30 +243,32 @@ MarginPlan margin_plan(const Grid& grid, Mm margin, Edges<Mm> bleed, const Margi
     plan.reach = room;
     plan.cap_height = best_level.cap_height;
     plan.tick_height = best_level.tick;
-    Edges<Mm> foot_and_head{};
+    Edges<Mm> depth{};
+    Edges<Mm> used{};
     for (const Lane& lane : best.lanes) {
+        const Mm deep = static_cast<double>(lane.number + 1) * best_level.lane;
+        edge(depth, lane.side) = std::max(edge(depth, lane.side), deep);
         if (!lane.in_use) continue;
         edge(plan.taken, lane.side) = true;
-        edge(plan.reach, lane.side) = edge(plan.reach, lane.side) - best_level.lane;
+        edge(used, lane.side) = std::max(edge(used, lane.side), deep);
     }
-    for (const Lane& lane : best.lanes) {
-        if (lane.side == bottom || lane.side == top) {
-            edge(foot_and_head, lane.side) = edge(foot_and_head, lane.side) + best_level.lane;
-        }
+    for (const std::size_t side : {bottom, top, left, right}) {
+        edge(plan.reach, side) = edge(plan.reach, side) - edge(used, side);
     }
+    const Mm inset = (best_level.lane - best_level.cap_height) / 2.0;
     const auto spot = [&](const std::optional<Placed>& placed) -> std::optional<Spot> {
         if (!placed) return std::nullopt;
         const Lane& lane = best.lanes[placed->lane];
         const Mm outer = margin + static_cast<double>(lane.number) * best_level.lane;
-        const Mm inset = (best_level.lane - best_level.cap_height) / 2.0;
+        const Mm start = lane.start + placed->start;
         const Mm head_inset = outer + inset + best_level.cap_height;
-        const Mm from_bottom = grid.sheet.height - margin - foot_and_head.bottom - placed->start;
+        const Mm from_bottom = grid.sheet.height - margin - depth.bottom - start;
         switch (lane.side) {
             case bottom:
-                return Spot{margin + placed->start, grid.sheet.height - outer - inset,
-                            placed->length, false};
+                return Spot{margin + start, grid.sheet.height - outer - inset, placed->length,
+                            false};
             case top:
-                return Spot{margin + placed->start, head_inset, placed->length, false};
+                return Spot{margin + start, head_inset, placed->length, false};
             case left:
                 return Spot{head_inset, from_bottom, placed->length, true};
             default:
@@ -225,7 +280,16 @@ MarginPlan margin_plan(const Grid& grid, Mm margin, Edges<Mm> bleed, const Margi
     plan.footer = spot(best.footer);
     plan.caution = spot(best.caution);
     plan.order = spot(best.order);
+    plan.heading = spot(best.heading);
     for (const Placed& entry : best.legend) plan.legend.push_back(*spot(entry));
+    if (texts.fold) {
+        const Mm x = grid.sheet.width / 2.0 + clear_of_fold;
+        const Mm length = text_width(fold_label, best_level.cap_height);
+        const Mm head = margin + inset + best_level.cap_height;
+        const Mm foot = grid.sheet.height - margin - inset;
+        if (depth.top.value > 0.0) plan.fold_labels.push_back({x, head, length, false});
+        if (depth.bottom.value > 0.0) plan.fold_labels.push_back({x, foot, length, false});
+    }
     return plan;
 }
 
@@ -257,6 +321,7 @@ void add_scale_bar(SheetPage& page, const MarginPlan& plan, const Spot& spot, Mm
 void add_legend(SheetPage& page, const MarginPlan& plan, const std::vector<LegendEntry>& legend,
                 bool turned) {
     if (plan.legend.size() != legend.size()) return;
+    if (plan.heading) add_text(page, plan, *plan.heading, legend_heading);
     // A little higher than the letters; the lane has room for it.
     const Mm height = plan.cap_height * 1.35;
     const Mm below = (height - plan.cap_height) / 2.0;

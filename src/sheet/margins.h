@@ -28,7 +28,9 @@ struct MarginPlan {
     Mm cap_height;
     Mm tick_height;  ///< end ticks of the scale bars
     std::optional<Spot> bar_100_mm, bar_3_in, footer, caution, order;
-    std::vector<Spot> legend;  ///< one for each entry, or none at all
+    std::optional<Spot> heading;    ///< of the legend
+    std::vector<Spot> legend;       ///< one for each entry, or none at all
+    std::vector<Spot> fold_labels;  ///< beside the ends of the fold line, where the margins allow
 };
 
 /// The lines of text that every sheet may carry; those of the first sheet are left out elsewhere.
@@ -37,7 +39,11 @@ struct MarginTexts {
     std::string caution;
     std::string order;
     std::vector<LegendEntry> legend;
+    bool fold = false;  ///< a fold line runs head to foot through the middle of the sheet
 };
+
+inline constexpr const char* legend_heading = "Patterns stand for colors:";
+inline constexpr const char* fold_label = "fold here";
 
 /// Finds lanes for the texts and the scale bars in the margins: at the foot when there is room
 /// beside bleed and guides, else along the head or the sides. Where margins are narrow the bleed

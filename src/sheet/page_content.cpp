@@ -15,6 +15,7 @@ namespace paleproof::sheet {
 namespace {
 
 constexpr double mark_weight_pt = 0.25;
+constexpr double strong_weight_pt = 0.7;
 /// On each side of a cut line, where the bleed gives way to the guide.
 constexpr Mm notch{0.3};
 constexpr double degree = 3.14159265358979323846 / 180.0;
@@ -56,17 +57,25 @@ class PageWriter {
 void draw_lines(PageWriter& page, const std::vector<Line>& lines, double weight, double gray) {
     if (lines.empty()) return;
     page.op({}, "q");
-    page.op({pdf_number(weight)}, "w");
     page.op({pdf_number(gray)}, "G");
-    for (const bool dashed : {false, true}) {
-        bool any = false;
-        for (const Line& line : lines) {
-            if (line.dashed != dashed) continue;
-            if (!any && dashed) page.op({"[4 3]", "0"}, "d");
-            any = true;
-            page.line(line);
+    for (const bool strong : {false, true}) {
+        for (const bool dashed : {false, true}) {
+            bool any = false;
+            for (const Line& line : lines) {
+                if (line.dashed != dashed || line.strong != strong) continue;
+                if (!any) {
+                    page.op({pdf_number(strong ? std::max(weight, strong_weight_pt) : weight)},
+                            "w");
+                    if (strong) page.op({"0"}, "G");
+                    if (dashed) page.op({"[4 3]", "0"}, "d");
+                }
+                any = true;
+                page.line(line);
+            }
+            if (!any) continue;
+            page.op({}, "S");
+            if (dashed) page.op({"[]", "0"}, "d");
         }
-        if (any) page.op({}, "S");
     }
     page.op({}, "Q");
 }

@@ -102,6 +102,10 @@ std::string light_content(const RectMm& trim, const Edges<Mm>& bleed, SizeMm pag
     const Mm end = std::max(bleed.top, bleed.bottom);
     const RectMm box{trim.x - side, trim.y - end, trim.width + 2.0 * side, trim.height + 2.0 * end};
     Drawing drawing(page);
+    // White below: guides end beside the lattice as they do beside a face.
+    drawing.op("1 g");
+    drawing.rectangle(box);
+    drawing.op("f");
     drawing.op(pdf_points(light_weight) + " w " + pdf_number(light_gray) + " G");
     drawing.lines(box, 45.0, light_pitch.value);
     drawing.lines(box, 135.0, light_pitch.value);

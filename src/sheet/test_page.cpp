@@ -3,6 +3,7 @@
 #include "sheet/test_page.h"
 
 #include <algorithm>
+#include <array>
 #include <string>
 #include <vector>
 
@@ -14,48 +15,59 @@ namespace paleproof::sheet {
 namespace {
 
 constexpr int scale_reach = 10;  // mm on each side of the middle
-constexpr Mm letters{2.0};
-constexpr Mm line_pitch{4.2};
-constexpr Mm cross_reach{18.0};
+constexpr Mm scale_letters{2.0};
+/// The scales lie beside the middle, so that none covers the other.
+constexpr Mm scale_offset{14.0};
+constexpr Mm cross_reach{30.0};
 constexpr Mm inset{6.0};  // of texts from the frame
+/// Heights of capitals to try, largest first: the texts must end above the scales.
+constexpr std::array text_sizes{Mm{2.4}, Mm{2.0}, Mm{1.6}, Mm{1.3}, Mm{1.0}};
 
 std::string signed_number(int value) {
     return value > 0 ? "+" + std::to_string(value) : std::to_string(value);
 }
 
-/// Scale along x (or y) through the middle, a tick each half millimeter, longer each whole and each
-/// fifth one. `sign`: which way the numbers grow.
+/// Scale along x below the middle (or along y, left of it), a tick each half millimeter, longer
+/// each whole and each fifth one. `sign`: which way the numbers grow.
 void add_scale(SheetPage& page, bool vertical, int sign) {
     const Mm cx = page.size.width / 2.0;
     const Mm cy = page.size.height / 2.0;
-    const auto tick = [&](Mm along, Mm length) {
-        page.marks.push_back(vertical ? Line{cx, cy + along, cx + length, cy + along}
-                                      : Line{cx + along, cy - length, cx + along, cy});
+    const Mm across = vertical ? cx - scale_offset : cy + scale_offset;
+    const Mm middle = vertical ? cy : cx;
+    // `up` is away from the middle of the page.
+    const auto line = [&](Mm along0, Mm up0, Mm along1, Mm up1) {
+        page.marks.push_back(
+            vertical ? Line{across - up0, middle + along0, across - up1, middle + along1}
+                     : Line{middle + along0, across + up0, middle + along1, across + up1});
     };
     for (int half = -2 * scale_reach; half <= 2 * scale_reach; ++half) {
         const Mm along{half * 0.5};
         const bool fifth = half % 10 == 0;
-        tick(along, Mm{fifth ? 3.5 : half % 2 == 0 ? 2.2 : 1.2});
-        // Labels at the ends alone: nearer ones would meet those of the other scale.
-        if (half != 2 * scale_reach && half != -2 * scale_reach) continue;
+        line(along, {0.0}, along, Mm{fifth ? 3.5 : half % 2 == 0 ? 2.2 : 1.2});
+        if (!fifth) continue;
         const std::string label = signed_number(sign * half / 2);
-        const Mm width = text_width(label, letters);
-        page.texts.push_back(vertical
-                                 ? Text{label, cx + Mm{4.2}, cy + along + letters / 2.0, letters}
-                                 : Text{label, cx + along - width / 2.0, cy - Mm{4.2}, letters});
+        const Mm width = text_width(label, scale_letters);
+        page.texts.push_back(vertical ? Text{label, across - Mm{4.2} - width,
+                                             middle + along + scale_letters / 2.0, scale_letters}
+                                      : Text{label, middle + along - width / 2.0,
+                                             across + Mm{4.2} + scale_letters, scale_letters});
     }
     const Mm reach{static_cast<double>(scale_reach)};
-    page.marks.push_back(vertical ? Line{cx, cy - reach, cx, cy + reach}
-                                  : Line{cx - reach, cy, cx + reach, cy});
+    line(Mm{0.0} - reach, {0.0}, reach, {0.0});
+    const std::string name = vertical ? "second number" : "first number";
+    const Mm width = text_width(name, scale_letters);
+    page.texts.push_back(
+        vertical ? Text{name, across - Mm{11.0}, middle + width / 2.0, scale_letters, true}
+                 : Text{name, middle - width / 2.0, across + Mm{11.0}, scale_letters});
 }
 
-/// Lines of text from `y` downward, broken between words.
-Mm add_lines(SheetPage& page, const std::string& text, Mm x, Mm y, Mm width) {
+/// Lines of text from `y` downward, broken between words. Returns where the next one begins.
+Mm add_lines(SheetPage& page, const std::string& text, Mm x, Mm y, Mm width, Mm letters) {
     std::string line;
     std::size_t at = 0;
     const auto flush = [&] {
         page.texts.push_back({line, x, y, letters});
-        y = y + line_pitch;
+        y = y + 2.1 * letters;
         line.clear();
     };
     while (at < text.size()) {
@@ -81,7 +93,7 @@ void add_frame(SheetPage& page, Mm margin) {
 
 void add_bars(SheetPage& page, Mm margin) {
     MarginPlan plan;
-    plan.cap_height = letters;
+    plan.cap_height = scale_letters;
     plan.tick_height = Mm{3.0};
     const Mm foot = page.size.height - margin - inset;
     const Mm left = margin + inset;
@@ -96,6 +108,44 @@ void add_bars(SheetPage& page, Mm margin) {
     const Mm beside = page.size.width - margin - inset;
     if (page.size.height - 2.0 * left >= Mm{100.0}) {
         add_scale_bar(page, plan, {beside, foot, Mm{100.0}, true}, Mm{10.0}, 10, "100 mm down");
+    }
+}
+
+/// What to do, step by step, in the largest letters that leave the scales free.
+void add_steps(SheetPage& page, const Paper& paper, const SheetOptions& options) {
+    const Mm left = options.margin + inset;
+    const Mm width = page.size.width - 2.0 * left;
+    const Mm free = page.size.height / 2.0 - cross_reach / 2.0;
+    const std::string turn =
+        options.duplex == Duplex::none
+            ? "turn the sheet by hand as you do for backs"
+            : std::string("two-sided, ") +
+                  (options.duplex == Duplex::long_edge ? "long edge" : "short edge");
+    const std::string steps[] = {
+        "1. Print both pages on one sheet at 100 %, no scaling; " + turn + ".",
+        "2. Scale: measure the bars at the foot and at the side. If 100 mm are off by more than "
+        "0.5 mm, switch off fitting and scaling in the print dialog and print again.",
+        "3. Frame: it lies " + millimeters(options.margin) +
+            " from the edges. If a side of it is missing, set margin to a larger length.",
+        "4. Shift: hold the sheet against the light, this side towards you. The thick cross of "
+        "the back shows through. First number: where its upright line meets the scale below. "
+        "Second number: where its level line meets the scale at the left. A small tick is half a "
+        "millimeter.",
+        "5. Write the two numbers into the job file, [sheets] back_shift = [\"0.5mm\", "
+        "\"-1mm\"], or on the command line, --back-shift 0.5mm,-1mm. The next sheets have their "
+        "backs moved by that much. Two zeros: nothing to do."};
+    const std::size_t before = page.texts.size();
+    for (const Mm letters : text_sizes) {
+        page.texts.resize(before);
+        Mm y = options.margin + inset + 1.6 * letters;
+        page.texts.push_back(
+            {shortened("Test page, front \u00b7 " + paper.name, 1.6 * letters, width), left, y,
+             1.6 * letters});
+        y = y + 2.6 * letters;
+        for (const std::string& step : steps) {
+            y = add_lines(page, step, left, y, width, letters) + 0.6 * letters;
+        }
+        if (y < free) break;
     }
 }
 
@@ -115,41 +165,20 @@ Imposition test_page(const Paper& paper, SizeMm size, const SheetOptions& option
     add_scale(front, false, sideways ? 1 : -1);
     add_scale(front, true, sideways ? -1 : 1);
 
-    const Mm left = options.margin + inset;
-    const Mm width = size.width - 2.0 * left;
-    const std::string turn =
-        options.duplex == Duplex::none
-            ? "turn the sheet by hand as you do for backs"
-            : std::string("two-sided, ") +
-                  (options.duplex == Duplex::long_edge ? "long edge" : "short edge");
-    Mm y = options.margin + inset + letters;
-    y = add_lines(front, "Test page, front \u00b7 " + paper.name, left, y, width) + Mm{1.5};
-    for (const std::string& step :
-         {"1. Print both pages on one sheet at 100 %, no scaling; " + turn + ".",
-          std::string(
-              "2. Scale: measure the bars at the foot and at the side. If 100 mm are off by "
-              "more than 0.5 mm, switch off fitting and scaling in the print dialog."),
-          "3. Frame: it lies " + millimeters(options.margin) +
-              " from the edges. If a side of it is missing, set margin to a larger length.",
-          std::string(
-              "4. Shift: hold the sheet against the light, this side towards you. The cross "
-              "of the back shows through. Read where its upright line meets the level "
-              "scale, and where its level line meets the upright scale; a small tick is "
-              "half a millimeter."),
-          std::string("5. Write the two numbers into the job file, the level scale's first: "
-                      "[sheets] back_shift = [\"0.5mm\", \"-1mm\"]. The next "
-                      "sheets have their backs moved by that much.")}) {
-        y = add_lines(front, step, left, y, width) + Mm{0.8};
-    }
+    add_steps(front, paper, options);
 
     SheetPage back;
     back.size = size;
     back.side = Side::back;
     const Mm cx = size.width / 2.0;
     const Mm cy = size.height / 2.0;
-    back.marks.push_back({cx - cross_reach, cy, cx + cross_reach, cy});
-    back.marks.push_back({cx, cy - cross_reach, cx, cy + cross_reach});
-    back.texts.push_back({"Test page, back", left, options.margin + inset + letters, letters});
+    const Mm across = std::min(cross_reach, cx - options.margin);
+    const Mm down = std::min(cross_reach, cy - options.margin);
+    back.marks.push_back({cx - across, cy, cx + across, cy, false, true});
+    back.marks.push_back({cx, cy - down, cx, cy + down, false, true});
+    const Mm large = 1.6 * text_sizes.front();
+    back.texts.push_back(
+        {"Test page, back", options.margin + inset, options.margin + inset + large, large});
 
     Imposition result;
     result.paper = paper;

@@ -240,14 +240,58 @@ TEST_CASE("the first sheet says the order of the cuts, long ones first, and no o
     REQUIRE(order != nullptr);
     // 3 x 3 upright cards: 266.7 mm head to foot, 190.5 mm side to side.
     CHECK(order->utf8 ==
-          "Cutting order: 1. 4 cuts head to foot, guide to guide, margins left on. 2. 4 cuts side "
-          "to side.");
+          "Cutting order: first 4 cuts head to foot, guide to guide, margins left on; then 4 cuts "
+          "side to side.");
     CHECK(text_with(grid.pages[1], "Cutting order") == nullptr);
     CHECK(text_with(grid.pages[0], "Cut away from your hand") != nullptr);
     const auto fold = imposed("letter", faces, {{0, 0, 12}}, {.layout = Layout::fold});
-    REQUIRE(text_with(fold.pages[0], "Order: 1. Fold") != nullptr);
+    REQUIRE(text_with(fold.pages[0], "Order: fold at the dashed line, print outside") != nullptr);
     const auto wide = imposed("a3", faces, {{0, {}, 12}}, {.gutter = {6.0}});
-    REQUIRE(text_with(wide.pages[0], "Halve the gutters") != nullptr);
+    REQUIRE(text_with(wide.pages[0], "halve the gutters") != nullptr);
+}
+
+TEST_CASE("a fold is named at both ends, its line runs from margin to margin and crosses nothing") {
+    const std::vector<FaceShape> faces(1, shape(poker));
+    for (const char* paper : {"letter", "a4", "legal", "tabloid", "a3"}) {
+        for (const double gutter : {0.0, 4.0}) {
+            for (const Guides guides : {Guides::lines, Guides::ticks, Guides::full, Guides::none}) {
+                CAPTURE(std::string(paper));
+                CAPTURE(gutter);
+                const auto result =
+                    imposed(paper, faces, {{0, 0, 20}},
+                            {.layout = Layout::fold, .gutter = {gutter}, .guides = guides},
+                            {"Night Orchard", "hatch 3f9a2c", legend});
+                for (const SheetPage& page : result.pages) {
+                    const auto fold = std::ranges::find_if(
+                        page.guides, [](const Line& line) { return line.dashed; });
+                    REQUIRE(fold != page.guides.end());
+                    CHECK(fold->strong);
+                    CHECK(fold->x0 == page.size.width / 2.0);
+                    CHECK(fold->y0.value == doctest::Approx(5.0));
+                    CHECK(fold->y1.value == doctest::Approx(page.size.height.value - 5.0));
+                    const RectMm line{fold->x0 - Mm{0.5}, fold->y0, Mm{1.0}, fold->y1 - fold->y0};
+                    int labels = 0;
+                    for (const Text& text : page.texts) {
+                        CHECK_FALSE(meet(line, box_of(text)));
+                        labels += text.utf8 == "fold here" ? 1 : 0;
+                        for (const Text& other : page.texts) {
+                            if (&other != &text) CHECK_FALSE(meet(box_of(text), box_of(other)));
+                        }
+                    }
+                    for (const Line& mark : page.marks) {
+                        CHECK_FALSE(meet(
+                            line,
+                            {std::min(mark.x0, mark.x1), std::min(mark.y0, mark.y1),
+                             std::max(mark.x0, mark.x1) - std::min(mark.x0, mark.x1) + Mm{0.01},
+                             Mm{0.01}}));
+                    }
+                    // Where the grid leaves a margin for a line of text at head and foot.
+                    const RectMm& area = result.groups[0].grid.area;
+                    if (area.y.value >= 5.0 + 2.6 + 1.0) CHECK(labels == 2);
+                }
+            }
+        }
+    }
 }
 
 TEST_CASE("the legend stands on the first sheet alone, whole, inside of the printer's margin") {
@@ -261,6 +305,7 @@ TEST_CASE("the legend stands on the first sheet alone, whole, inside of the prin
             CHECK(result.legend);
             const SheetPage& page = result.pages[0];
             REQUIRE(page.swatches.size() == legend.size());
+            CHECK(text_with(page, "Patterns stand for colors:") != nullptr);
             for (std::size_t i = 0; i < legend.size(); ++i) {
                 const RectMm& box = page.swatches[i].box;
                 CHECK(text_with(page, legend[i].label) != nullptr);
@@ -320,8 +365,9 @@ TEST_CASE("the numbers of the test page are what back_shift must be set to") {
             const double x = text.x.value - cx;
             const double y = text.y.value - cy;
             if (text.utf8 != "+10") continue;
-            if (std::abs(y) < 6.0) grows_right = x > 0 ? 1.0 : -1.0;
-            if (std::abs(y) > 8.0) grows_down = y > 0 ? 1.0 : -1.0;
+            // The level scale lies below the middle, the upright one left of it.
+            if (y > 14.0) grows_right = x > 0 ? 1.0 : -1.0;
+            if (x < -14.0) grows_down = y > 0 ? 1.0 : -1.0;
         }
         CHECK(seen_x * grows_right == -2.0);
         CHECK(seen_y * grows_down == -3.0);
@@ -347,12 +393,25 @@ TEST_CASE("the test page's scales are millimeters, and all of it lies within the
             }
         }
         const SheetPage& front = result.pages[0];
-        const Mm cy = front.size.height / 2.0;
+        const Mm base = front.size.height / 2.0 + Mm{14.0};
         int ticks = 0;
         for (const Line& line : front.marks) {
-            if (line.x0 == line.x1 && line.y1 == cy && line.y0 < cy && line.y0 > cy - Mm{4.0})
+            if (line.x0 == line.x1 && line.y0 == base && line.y1 > base && line.y1 < base + Mm{4.0})
                 ++ticks;
         }
         CHECK(ticks == 41);  // each half millimeter from -10 to 10
+        // The cross of the back meets both scales, however far the back lies off within them.
+        const SheetPage& back = result.pages[1];
+        for (const Line& line : back.marks) {
+            CHECK(line.strong);
+            CHECK(std::max(line.x1 - line.x0, line.y1 - line.y0) >= Mm{2.0 * (14.0 + 10.0)});
+        }
+        // The steps end above the scales, and no text lies on another.
+        for (const Text& text : front.texts) {
+            CHECK(text.cap_height.value >= 1.0);
+            for (const Text& other : front.texts) {
+                if (&other != &text) CHECK_FALSE(meet(box_of(text), box_of(other)));
+            }
+        }
     }
 }

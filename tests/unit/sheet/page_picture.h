@@ -5,6 +5,7 @@
 #include <cmath>
 #include <cstdint>
 #include <filesystem>
+#include <optional>
 #include <stdexcept>
 #include <string>
 #include <utility>
@@ -20,7 +21,10 @@ class PagePicture {
   public:
     enum class Engine { poppler, ghostscript, mupdf };
 
-    PagePicture(const std::filesystem::path& pdf, int page, double ppi, Engine engine)
+    /// `page_height`: Ghostscript lays a page that is no whole number of pixels high on the foot of
+    /// its picture, the other two on the head. When it is given, dark_spot() counts that in.
+    PagePicture(const std::filesystem::path& pdf, int page, double ppi, Engine engine,
+                std::optional<Mm> page_height = std::nullopt)
         : px_per_mm_(ppi / mm_per_inch) {
         const std::string number = std::to_string(page);
         const std::string resolution = std::to_string(static_cast<int>(ppi));
@@ -45,6 +49,9 @@ class PagePicture {
         if (rendered.status != 0) throw std::runtime_error("failed: " + command);
         bytes_ = std::move(rendered.output);
         read_head(command);
+        if (engine == Engine::ghostscript && page_height) {
+            head_room_ = Mm{height_ / px_per_mm_} - *page_height;
+        }
     }
 
     [[nodiscard]] int width() const { return width_; }
@@ -69,6 +76,7 @@ class PagePicture {
     };
     /// Center and area of what is dark within `reach` of a place, weighted by its darkness.
     [[nodiscard]] Spot dark_spot(Mm x, Mm y, Mm reach) const {
+        y = y + head_room_;
         double sum = 0.0, sum_x = 0.0, sum_y = 0.0;
         for (int py = px(y - reach); py <= px(y + reach); ++py) {
             for (int qx = px(x - reach); qx <= px(x + reach); ++qx) {
@@ -79,7 +87,7 @@ class PagePicture {
             }
         }
         if (sum <= 0.0) return {};
-        return {sum_x / sum / px_per_mm_, sum_y / sum / px_per_mm_,
+        return {sum_x / sum / px_per_mm_, sum_y / sum / px_per_mm_ - head_room_.value,
                 sum / (px_per_mm_ * px_per_mm_)};
     }
 
@@ -116,6 +124,7 @@ class PagePicture {
     }
 
     double px_per_mm_;
+    Mm head_room_{0.0};
     std::string bytes_;
     std::size_t head_ = 0;
     bool bilevel_ = false;

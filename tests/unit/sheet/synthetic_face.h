@@ -68,8 +68,9 @@ inline constexpr double test_ppi = 254.0;  // 10 pixels a millimeter: edges fall
 /// left of the trim, so that bleed has negative or too large coordinates.
 inline SyntheticFace synthetic_face(const std::string& name, SizeMm trim, Mm bleed, int channels,
                                     int bits,
-                                    const std::function<int(double, double, int)>& drawing) {
-    const double px_per_mm = test_ppi / mm_per_inch;
+                                    const std::function<int(double, double, int)>& drawing,
+                                    double ppi = test_ppi) {
+    const double px_per_mm = ppi / mm_per_inch;
     const int width = static_cast<int>(std::lround((trim.width + 2.0 * bleed).value * px_per_mm));
     const int height = static_cast<int>(std::lround((trim.height + 2.0 * bleed).value * px_per_mm));
     // The picture covers trim + bleed exactly, so a pixel may be a little off square.
