@@ -163,7 +163,7 @@ void make_outside(Scratch& scratch, int rows, const Way& way) {
     int depth = way.method == BleedMethod::mirror ? inside.rows : 1;
     if (way.method == BleedMethod::flat) {
         // The innermost row of a border may be half art.
-        depth = std::clamp(way.border - 1, 1, inside.rows);
+        depth = even_rows(inside, std::clamp(way.border - 1, 1, inside.rows));
     }
     result.reshape(inside.length, rows, inside.channels);
     for (int r = 0; r < rows; ++r) {

@@ -4,6 +4,7 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <cstdlib>
 
 #include "core/error.h"
@@ -89,6 +90,34 @@ TEST_CASE("bleed refuses amounts that mean nothing") {
     const Image card(10, 10, Encoding::gray);
     CHECK_THROWS_AS((void)bleed(card, {{0, -5, 0, -5}, {}}), Error);
     CHECK_THROWS_AS((void)bleed(card, {{30'000, 0, 0, 0}, {}}), Error);
+}
+
+TEST_CASE(
+    "a border that darkens toward its frame is reflected as far as it is even, noise and all") {
+    // As a gray proof shades it: even, then a halo of the frame from 14 px inward.
+    test::Dice dice(11);
+    Image card(200, 160, Encoding::gray, Ppi{300});
+    for (int y = 0; y < 160; ++y) {
+        for (int x = 0; x < 200; ++x) {
+            const int in = std::min({x, y, 199 - x, 159 - y});
+            const int halo = in < 14 ? 0 : std::min(120, (in - 13) * 20);
+            card.row(y)[x] = static_cast<std::uint8_t>(228 + dice.between(-4, 4) - halo);
+        }
+    }
+    filters::Bleed p{{40, 40, 40, 40}, {flat, flat, flat, flat}};
+    p.border = {22, 22, 22, 22};
+    const Image made = bleed(card, p);
+    bool noisy = false;
+    for (int y = 0; y < made.height(); ++y) {
+        for (int x = 0; x < made.width(); ++x) {
+            const bool outside = x < 40 || y < 40 || x >= 240 || y >= 200;
+            if (!outside) continue;
+            // 20 codes are the first step of the halo.
+            CHECK(std::abs(made.row(y)[x] - 228) < 12);
+            noisy = noisy || std::abs(made.row(y)[x] - 228) > 1;
+        }
+    }
+    CHECK(noisy);
 }
 
 TEST_CASE("letters near an edge do not appear in the bleed, and the card stays as it is") {
