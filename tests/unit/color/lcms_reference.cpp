@@ -74,12 +74,12 @@ Profile adobe_rgb_as_table() {
 
 std::vector<double> full_transform(const Profile& from, cmsUInt32Number from_format,
                                    const Profile& to, cmsUInt32Number to_format,
-                                   std::span<const std::uint8_t> in,
-                                   bool black_point_compensation) {
+                                   std::span<const std::uint8_t> in, bool black_point_compensation,
+                                   cmsUInt32Number intent) {
     cmsUInt32Number flags = cmsFLAGS_NOOPTIMIZE | cmsFLAGS_NOCACHE;
     if (black_point_compensation) flags |= cmsFLAGS_BLACKPOINTCOMPENSATION;
-    cmsHTRANSFORM transform = cmsCreateTransform(from.get(), from_format, to.get(), to_format,
-                                                 INTENT_RELATIVE_COLORIMETRIC, flags);
+    cmsHTRANSFORM transform =
+        cmsCreateTransform(from.get(), from_format, to.get(), to_format, intent, flags);
     REQUIRE(transform != nullptr);
     const std::size_t pixels = in.size() / T_CHANNELS(from_format);
     std::vector<double> out(pixels * T_CHANNELS(to_format));

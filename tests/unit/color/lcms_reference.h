@@ -29,12 +29,12 @@ using Profile = std::unique_ptr<void, Close>;
 /// Adobe RGB as a table of 17 nodes a channel instead of curves and a matrix.
 [[nodiscard]] Profile adobe_rgb_as_table();
 
-/// Every pixel through the whole pipeline in floating point, relative colorimetric. Inks come out
+/// Every pixel through the whole pipeline in floating point, by the intent. Inks come out
 /// in percent, light as 0..1.
-[[nodiscard]] std::vector<double> full_transform(const Profile& from, cmsUInt32Number from_format,
-                                                 const Profile& to, cmsUInt32Number to_format,
-                                                 std::span<const std::uint8_t> in,
-                                                 bool black_point_compensation);
+[[nodiscard]] std::vector<double> full_transform(
+    const Profile& from, cmsUInt32Number from_format, const Profile& to, cmsUInt32Number to_format,
+    std::span<const std::uint8_t> in, bool black_point_compensation,
+    cmsUInt32Number intent = INTENT_RELATIVE_COLORIMETRIC);
 
 /// Every combination of codes 0, step, 2 step .. for so many channels, interleaved.
 [[nodiscard]] std::vector<std::uint8_t> grid(int channels, int step);

@@ -70,10 +70,13 @@ Image noise(int width, int height, unsigned seed) {
 }
 
 /// Mean inks by lcms2 alone, every pixel through the whole pipeline.
-std::vector<double> full_coverage(std::span<const std::uint8_t> profile, const Image& image) {
+std::vector<double> full_coverage(std::span<const std::uint8_t> profile, const Image& image,
+                                  Intent intent) {
     const Profile srgb(cmsCreate_sRGBProfile());
+    const bool relative = intent == Intent::relative;
     const std::vector<double> inks =
-        full_transform(srgb, TYPE_RGB_8, opened(profile), TYPE_CMYK_DBL, image.bytes(), true);
+        full_transform(srgb, TYPE_RGB_8, opened(profile), TYPE_CMYK_DBL, image.bytes(), relative,
+                       relative ? INTENT_RELATIVE_COLORIMETRIC : INTENT_PERCEPTUAL);
     std::vector<double> mean(4);
     for (std::size_t i = 0; i < inks.size(); ++i) mean[i % 4] += inks[i] / 100.0;
     for (double& ink : mean) ink /= static_cast<double>(inks.size() / 4);
@@ -148,14 +151,17 @@ TEST_CASE("black separates color to its luminance, neutrals to themselves") {
     CHECK(black.separated({64, 64, 64}).total() == black.separated({64, 64, 64}).k);
 }
 
-// Reference: lcms2, relative colorimetric with black point compensation, every pixel in full.
+// Reference: lcms2, relative colorimetric with black point compensation, and perceptual
+// (ICC.1:2010, which leaves black points to the profile there), every pixel in full.
 TEST_CASE("coverage by the table is within 0.002 of the full transform") {
     const Image pictures[] = {painting(300, 200, 1), painting(300, 200, 2), painting(300, 200, 3),
                               noise(300, 200, 4)};
     for (const Image& picture : pictures) {
-        const auto check = [&](const Separation& separation, std::span<const std::uint8_t> icc) {
+        const auto check = [&](const Separation& separation, std::span<const std::uint8_t> icc,
+                               Intent intent) {
             const InkUse use = separation.ink(picture, picture.bounds(), ppi_300);
-            const std::vector<double> full = full_coverage(icc, picture);
+            const std::vector<double> full = full_coverage(icc, picture, intent);
+            CAPTURE(static_cast<int>(intent));
             CAPTURE(separation.name());
             CHECK(near(use.c, full[0], 0.002));
             CHECK(near(use.m, full[1], 0.002));
@@ -163,8 +169,10 @@ TEST_CASE("coverage by the table is within 0.002 of the full transform") {
             CHECK(near(use.k, full[3], 0.002));
             CHECK(near(use.total, full[0] + full[1] + full[2] + full[3], 0.004));
         };
-        check(Separation::uncoated(), uncoated_profile());
-        check(Separation::coated(), coated_profile());
+        for (const Intent intent : {Intent::relative, Intent::perceptual}) {
+            check(Separation::uncoated(intent), uncoated_profile(), intent);
+            check(Separation::coated(intent), coated_profile(), intent);
+        }
     }
 }
 
