@@ -53,6 +53,17 @@ TEST_CASE("no source file of the tool grows past 450 lines") {
     }
 }
 
+TEST_CASE("the top level is the house plan's, and holds nothing else") {
+    const std::vector<std::string> rooms{
+        "CMakeLists.txt", "CMakePresets.json", "DEVELOPERS.md", "LICENSE", "README.md", "build",
+        "docs",           "filters",           "fixtures",      "src",     "tests"};
+    for (const auto& entry : fs::directory_iterator(PALEPROOF_ROOT)) {
+        const std::string name = entry.path().filename().string();
+        const bool planned = std::find(rooms.begin(), rooms.end(), name) != rooms.end();
+        CHECK_MESSAGE((planned || name.starts_with('.')), name);
+    }
+}
+
 TEST_CASE("code spells gray and color") {
     for (const SourceFile& file : files_below({"src", "filters"}, {".h", ".cpp"})) {
         for (const std::string& line : file.lines) {
