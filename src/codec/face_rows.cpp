@@ -44,6 +44,13 @@ FaceRows::FaceRows(SizePx size, color::ToSrgb conversion, bool alpha)
     }
 }
 
+std::size_t FaceRows::samples() const {
+    if (!palette_.empty()) {
+        return 1;
+    }
+    return static_cast<std::size_t>(conversion_.input_channels()) + (alpha_ ? 1 : 0);
+}
+
 void FaceRows::settle(int y) {
     if (!conversion_.identity()) {
         conversion_.convert(image_.row(y), image_.row(y), static_cast<std::size_t>(image_.width()));

@@ -22,6 +22,9 @@ class FaceRows {
     /// `alpha`: rows bring one more channel, last.
     FaceRows(SizePx size, color::ToSrgb conversion, bool alpha);
 
+    /// Samples a pixel that put() takes, alpha among them; 1 for a palette.
+    [[nodiscard]] std::size_t samples() const;
+
     /// True when 8-bit rows may be decoded straight into row() and settled there.
     [[nodiscard]] bool direct() const { return direct_; }
     [[nodiscard]] std::uint8_t* row(int y) { return image_.row(y); }

@@ -74,8 +74,52 @@ void read_header(const Chunk& chunk, PngChunks& png, const std::string& subject,
     png.interlaced = data[12] == 1;
 }
 
+/// What is wrong with a tRNS chunk, "" when it is right (PNG specification, third edition,
+/// 11.3.1.1): one sample a channel, one alpha a palette entry at most, none where alpha is stored.
+std::string fault_of_transparency(Bytes data, const PngChunks& png) {
+    const std::size_t size = data.size();
+    const auto expected = [size](const std::string& what) {
+        return "expected " + what + ", found " + std::to_string(size);
+    };
+    switch (png.color) {
+        case PngColor::gray:
+            return size == 2 ? "" : expected("2 bytes");
+        case PngColor::rgb:
+            return size == 6 ? "" : expected("6 bytes");
+        case PngColor::palette:
+            if (png.palette.empty()) return "expected it after the palette";
+            return size > 0 && size <= png.palette.size() / 3
+                       ? ""
+                       : expected("1 to " + std::to_string(png.palette.size() / 3) + " bytes");
+        default:
+            return "expected none beside stored alpha";
+    }
+}
+
+void read_transparency(Bytes data, PngChunks& png, std::vector<std::string>& notes) {
+    std::string fault = fault_of_transparency(data, png);
+    if (fault.empty() && png.transparency) fault = "expected one, found two";
+    if (fault.empty()) {
+        png.transparency = data;
+    } else {
+        notes.push_back("transparency (tRNS) passed over: " + fault);
+    }
+}
+
+void read_palette(Bytes data, PngChunks& png, std::vector<std::string>& notes) {
+    if (!png.palette.empty()) {
+        png.plain = false;  // libpng words it
+        return;
+    }
+    png.palette = data;
+    if (png.transparency) {
+        png.transparency.reset();
+        notes.emplace_back("transparency (tRNS) passed over: expected it after the palette");
+    }
+}
+
 /// Chunks that must precede the pixels.
-void read_early(const Chunk& chunk, PngChunks& png) {
+void read_early(const Chunk& chunk, PngChunks& png, std::vector<std::string>& notes) {
     const Bytes data = chunk.data;
     if (chunk.type == "cICP" && data.size() == 4 && !png.cicp) {
         png.cicp = color::Cicp{data[0], data[1], data[2], data[3]};
@@ -94,9 +138,9 @@ void read_early(const Chunk& chunk, PngChunks& png) {
         png.x_ppi = big_u32(data, 0) * metre_per_inch;
         png.y_ppi = big_u32(data, 4) * metre_per_inch;
     } else if (chunk.type == "tRNS") {
-        png.transparency = data;
+        read_transparency(data, png, notes);
     } else if (chunk.type == "PLTE") {
-        png.palette = data;
+        read_palette(data, png, notes);
     }
 }
 
@@ -198,7 +242,7 @@ PngChunks png_chunks(Bytes bytes, const std::string& subject, const ReadLimits& 
         } else if (chunk.type == "eXIf" && !png.exif) {
             png.exif = chunk.data;
         } else if (png.idat.empty()) {
-            read_early(chunk, png);
+            read_early(chunk, png, notes);
             png.plain = png.plain && (!critical(chunk.type) || chunk.type == "PLTE");
         } else {
             png.plain = png.plain && !critical(chunk.type);

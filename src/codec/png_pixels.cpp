@@ -132,6 +132,12 @@ void decode_png_by_libpng(std::span<const std::uint8_t> file, const PngChunks& c
     }
     const auto height = static_cast<int>(chunks.height);
     const bool wide = chunks.bits == 16;
+    // Both have read the chunks on their own; where they differ, rows would not fit.
+    if (row_bytes != rows.samples() * chunks.width * (wide ? 2 : 1)) {
+        throw Error(ErrorKind::format, subject,
+                    "expected its transparency (tRNS) once and after its palette (PLTE), found "
+                    "them in another order");
+    }
     const bool direct = !wide && rows.direct();
     // Interlaced rows come together over several passes, so all must be kept.
     const std::size_t kept = direct ? 0 : passes > 1 ? chunks.height : 1;

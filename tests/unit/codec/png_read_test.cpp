@@ -307,6 +307,55 @@ TEST_CASE("a pixel that the palette does not have is refused") {
     }
 }
 
+TEST_CASE("transparency of a wrong size, place or number counts as libpng counts it") {
+    // PNG specification, third edition, 11.3.1.1 and 5.6.
+    const Bytes key{0, 9, 0, 8, 0, 7};
+    const Bytes row{0, 9, 8, 7, 20, 30, 40};
+    const Bytes palette{9, 8, 7, 20, 30, 40};
+    const auto rgb = [&] { return test::PngMaker(2, 1, 8, 2); };
+    const auto indexed = [] { return test::PngMaker(2, 1, 8, 3); };
+    const struct {
+        Bytes file;
+        std::string note;
+    } cases[] = {
+        {rgb().chunk("tRNS", key).pixels(row).bytes(), ""},
+        {rgb().chunk("tRNS", Bytes(78)).pixels(row).bytes(), "expected 6 bytes, found 78"},
+        {rgb().chunk("tRNS", {0, 9}).pixels(row).bytes(), "expected 6 bytes, found 2"},
+        {rgb().chunk("tRNS", {}).pixels(row).bytes(), "expected 6 bytes, found 0"},
+        {rgb().chunk("tRNS", Bytes(6)).chunk("tRNS", key).pixels(row).bytes(),
+         "expected one, found two"},
+        {rgb().chunk("tRNS", key).chunk("PLTE", palette).pixels(row).bytes(),
+         "expected it after the palette"},
+        {test::PngMaker(2, 1, 8, 0).chunk("tRNS", key).pixels({0, 1, 2}).bytes(),
+         "expected 2 bytes, found 6"},
+        {test::PngMaker(1, 1, 8, 6).chunk("tRNS", key).pixels({0, 1, 2, 3, 255}).bytes(),
+         "expected none beside stored alpha"},
+        {indexed().chunk("PLTE", palette).chunk("tRNS", {0}).pixels({0, 0, 1}).bytes(), ""},
+        {indexed().chunk("PLTE", palette).chunk("tRNS", Bytes(3)).pixels({0, 0, 1}).bytes(),
+         "expected 1 to 2 bytes, found 3"},
+        {indexed().chunk("tRNS", {0}).chunk("PLTE", palette).pixels({0, 0, 1}).bytes(),
+         "expected it after the palette"},
+    };
+    for (const auto& [file, note] : cases) {
+        CAPTURE(note);
+        png_uint_32 width = 0;
+        png_uint_32 height = 0;
+        const Bytes want = simplified(file, width, height);
+        const codec::ReadFace got = codec::read_face(file, "f");
+        CHECK(worst_step(got.face, want, width, height) == 0);
+        REQUIRE(got.notes.size() == (note.empty() ? 0 : 1));
+        if (!note.empty()) CHECK(got.notes[0] == "transparency (tRNS) passed over: " + note);
+    }
+    // Two palettes: an error, 5.6.
+    const Bytes two =
+        indexed().chunk("PLTE", palette).chunk("PLTE", palette).pixels({0, 0, 1}).bytes();
+    CHECK_THROWS_AS((void)codec::read_face(two, "f"), Error);
+    // What is left of it when all is in the wrong order is refused, never read past its rows.
+    const Bytes muddle =
+        rgb().chunk("tRNS", key).chunk("PLTE", palette).chunk("tRNS", key).pixels(row).bytes();
+    CHECK_THROWS_AS((void)codec::read_face(muddle, "f"), Error);
+}
+
 TEST_CASE("a palette that is too long or no whole number of colors is refused") {
     for (const std::size_t size : {std::size_t{4}, std::size_t{771}}) {
         const Bytes file =
