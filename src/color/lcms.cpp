@@ -23,6 +23,16 @@ std::string because(const Context& context) {
     return context.fault().empty() ? "" : " (" + context.fault() + ")";
 }
 
+/// ICC.1:2022, 7.2: class, color space and connection space are signatures of 7-bit ASCII, as
+/// lcms2's enumerations have them. Others would be values that these cannot hold.
+bool has_signatures(std::span<const std::uint8_t> icc) {
+    constexpr std::size_t class_at = 12;
+    constexpr std::size_t end_of_connection_space = 24;
+    return icc.size() >= end_of_connection_space &&
+           std::all_of(icc.begin() + class_at, icc.begin() + end_of_connection_space,
+                       [](std::uint8_t byte) { return byte < 0x80; });
+}
+
 Profile checked(cmsHPROFILE profile) {
     if (profile == nullptr) {
         throw Error(ErrorKind::internal, "color profile", "out of memory for a built-in profile");
@@ -98,7 +108,7 @@ void DeleteTransform::operator()(void* transform) const { cmsDeleteTransform(tra
 Profile open_profile(const Context& context, std::span<const std::uint8_t> icc,
                      const std::string& subject) {
     cmsHPROFILE profile = nullptr;
-    if (icc.size() <= std::numeric_limits<cmsUInt32Number>::max()) {
+    if (icc.size() <= std::numeric_limits<cmsUInt32Number>::max() && has_signatures(icc)) {
         profile = cmsOpenProfileFromMemTHR(context.get(), icc.data(),
                                            static_cast<cmsUInt32Number>(icc.size()));
     }
