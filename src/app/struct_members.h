@@ -8,10 +8,10 @@
 
 namespace paleproof::app {
 
-/// Stands for a value of any type when the members of an aggregate are counted.
+/// Stands for a value of any type when the members of an aggregate are counted; never called.
 struct AnyValue {
     template <class T>
-    constexpr operator T() const;
+    operator T() const;
 };
 
 inline constexpr std::size_t most_members = 40;

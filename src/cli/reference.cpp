@@ -55,7 +55,8 @@ std::vector<DescribedOption> options_of(const CLI::App& app) {
     for (const CLI::Option* option : app.get_options()) {
         if (!option->get_group().empty()) result.push_back(described_option(*option));
     }
-    std::ranges::stable_partition(result, &DescribedOption::operand);
+    std::stable_partition(result.begin(), result.end(),
+                          [](const DescribedOption& option) { return option.operand; });
     return result;
 }
 

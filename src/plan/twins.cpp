@@ -55,7 +55,7 @@ bool tells_apart(const TellingPair& code, const TellingPair& small) {
 /// Of the smaller of the two colors, on one face.
 double area_a_face(const TellingPair& pair, const DeckPalette& palette) {
     double share = 1.0;
-    for (const auto [cluster, faces] :
+    for (const auto& [cluster, faces] :
          {std::pair(pair.a, pair.faces_a.size()), std::pair(pair.b, pair.faces_b.size())}) {
         share = std::min(share, palette.clusters[cluster].share / static_cast<double>(faces));
     }

@@ -1,13 +1,12 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
+#include "sheet/qpdf.h"  // before all others
+
 #include "sheet/pdf.h"
 
 #include <algorithm>
 #include <exception>
 #include <memory>
-#include <qpdf/QPDF.hh>
-#include <qpdf/QPDFObjectHandle.hh>
-#include <qpdf/QPDFWriter.hh>
 #include <set>
 
 #include "core/error.h"

@@ -94,7 +94,8 @@ TEST_CASE("headers of a room do not show a library that the room wraps") {
                                               "nlohmann/", "toml++/", "zlib.h"}) {
                 // A header that only the room's own sources include is no public header.
                 const bool inner = file.path.find("/internal/") != std::string::npos ||
-                                   file.path.find("lcms.h") != std::string::npos;
+                                   file.path.find("lcms.h") != std::string::npos ||
+                                   file.path.find("sheet/qpdf.h") != std::string::npos;
                 CHECK_MESSAGE((inner || !included.starts_with(library)), file.path, " shows ",
                               included);
             }
