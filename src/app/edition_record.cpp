@@ -8,6 +8,7 @@
 #include <sstream>
 
 #include "app/content_hash.h"
+#include "app/edition_switch.h"
 #include "core/error.h"
 
 namespace paleproof::app {
@@ -99,11 +100,6 @@ LegendEntry legend_of(const Json& json) {
     return entry;
 }
 
-bool stays_inside(const std::string& name) {
-    const auto path = std::filesystem::path(name).lexically_normal();
-    return path.empty() || (path.is_relative() && *path.begin() != "..");
-}
-
 void check(const EditionRecord& record, const std::string& file) {
     const auto refuse = [&](const std::string& what) {
         throw Error(ErrorKind::format, file, what);
@@ -116,7 +112,7 @@ void check(const EditionRecord& record, const std::string& file) {
             refuse("a pattern of its legend is out of range");
     }
     for (const RecordedFace& face : record.faces) {
-        if (!stays_inside(face.proof))
+        if (!face.proof.empty() && !stays_inside(face.proof))
             refuse("names a proof outside of the edition: " + face.proof);
         if (face.back && *face.back >= record.faces.size())
             refuse("the back of " + face.name + " does not exist");
@@ -170,17 +166,18 @@ void set_card_hashes(EditionRecord& record) {
 
 EditionRecord read_record(const std::filesystem::path& out) {
     std::error_code fault;
-    if (!std::filesystem::exists(out / "edition.json", fault)) {
+    const std::filesystem::path file = file_of_edition(out, "edition.json");
+    if (!std::filesystem::exists(file, fault)) {
         throw Error(ErrorKind::file, out.string(),
                     "expected the folder of an edition; it has no edition.json");
     }
-    return read_record_at(out / "edition.json");
+    return read_record_at(file);
 }
 
 EditionRecord read_record_at(const std::filesystem::path& named) {
     std::error_code no_folder;
     const bool folder = std::filesystem::is_directory(named, no_folder);
-    const std::string file = (folder ? named / "edition.json" : named).string();
+    const std::string file = (folder ? file_of_edition(named, "edition.json") : named).string();
     std::ifstream stream(file, std::ios::binary);
     std::ostringstream content;
     content << stream.rdbuf();

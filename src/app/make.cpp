@@ -127,11 +127,11 @@ MadeEdition make(const Job& job, const Progress& progress) {
     const Deck deck = read_deck(job);
     const color::Separation separation = separation_of(job);
     if (job.pdf_color == PdfColor::cmyk) (void)pdf_inks(job);  // refused before any work
-    const std::vector<std::string> before = recorded_files(job.out);
     // Read first: it may be the edition that this one takes the place of.
     std::optional<EditionRecord> earlier;
     if (!job.changed_since.empty()) earlier = read_record_at(job.changed_since);
     OutputFolder out(job.out);
+    const std::vector<std::string> before = recorded_files(job.out);
     Cache cache(job.out);
     for (const DeckFace& face : deck.faces) out.protect(face.source);
     for (const fs::path& file : {job.source, job.faces}) {
@@ -181,6 +181,7 @@ MadeEdition make(const Job& job, const Progress& progress) {
     out.write("report.html", page.html);
     record.files = out.names();
     record.files.emplace_back("edition.json");
+    std::ranges::sort(record.files);
     out.write("edition.json", record_json(record));
     if (progress.stop.stop_requested()) throw Interrupted{};
     out.commit(before);
@@ -214,10 +215,11 @@ void take_recorded_options(const fs::path& out, Job& job) {
 }
 
 ImposedAgain impose_again(const Job& job, const Progress& progress) {
-    EditionRecord record = read_record(job.out);
+    (void)read_record(job.out);  // no folder is made where there is no edition
     std::optional<EditionRecord> earlier;
     if (!job.changed_since.empty()) earlier = read_record_at(job.changed_since);
     OutputFolder out(job.out);
+    EditionRecord record = read_record(job.out);
     const auto place = [&out](const std::string& file) { return out.staged(file); };
     const auto proofs = [&](std::size_t i) {
         return codec::packed_from_png(job.out / record.faces[i].proof);

@@ -8,9 +8,12 @@
 
 #include <algorithm>
 #include <cerrno>
+#include <chrono>
 #include <fstream>
+#include <thread>
 #include <utility>
 
+#include "app/edition_switch.h"
 #include "core/error.h"
 
 namespace paleproof::app {
@@ -20,10 +23,19 @@ namespace fs = std::filesystem;
 
 constexpr const char* record_name = "edition.json";
 
-/// A name that an edition may hold: relative, and not upwards.
-bool stays_inside(const std::string& name) {
-    const fs::path path = fs::path(name).lexically_normal();
-    return !name.empty() && path.is_relative() && *path.begin() != "..";
+/// A run that was killed may still be putting its files in place: that takes milliseconds.
+constexpr auto patience = std::chrono::seconds(1);
+constexpr auto look_every = std::chrono::milliseconds(5);
+
+/// False when another run holds the folder. Where there are no locks, nobody holds it.
+bool locked(int folder) {
+    const auto until = std::chrono::steady_clock::now() + patience;
+    while (flock(folder, LOCK_EX | LOCK_NB) != 0) {
+        if (errno != EWOULDBLOCK) return true;
+        if (std::chrono::steady_clock::now() >= until) return false;
+        std::this_thread::sleep_for(look_every);
+    }
+    return true;
 }
 
 }  // namespace
@@ -38,13 +50,19 @@ OutputFolder::OutputFolder(fs::path folder)
     fs::create_directories(folder_, fault);
     // The lock lies on the folder itself and goes with the process, however that ends.
     held_ = open(folder_.c_str(), O_RDONLY | O_DIRECTORY | O_CLOEXEC);
-    if (held_ >= 0 && flock(held_, LOCK_EX | LOCK_NB) != 0 && errno == EWOULDBLOCK) {
+    if (held_ >= 0 && !locked(held_)) {
         close(held_);
         throw Error(ErrorKind::file, folder_.string(),
                     "another run is writing into this folder; wait for it, or choose another "
                     "folder with -o");
     }
-    // What a run that was killed has left there is of no use.
+    try {
+        put_in_place(folder_);  // what a run that was stopped had sealed
+    } catch (...) {
+        if (held_ >= 0) close(held_);
+        throw;
+    }
+    // What a run that was killed earlier has left there is of no use.
     fs::remove_all(staging_, fault);
     fs::create_directories(staging_ / "faces", fault);
     if (fault) {
@@ -88,39 +106,31 @@ std::vector<std::string> OutputFolder::names() const {
     return sorted;
 }
 
+bool OutputFolder::is_protected(const std::string& name) const {
+    return std::ranges::any_of(protected_, [&](const fs::path& file) {
+        std::error_code ignored;
+        return fs::equivalent(folder_ / name, file, ignored);
+    });
+}
+
 void OutputFolder::commit(const std::vector<std::string>& outdated) {
     for (const std::string& name : names_) {
-        for (const fs::path& file : protected_) {
-            std::error_code ignored;
-            if (fs::equivalent(folder_ / name, file, ignored)) {
-                throw Error(ErrorKind::file, file.string(),
-                            "the edition would take the place of this file; choose another folder "
-                            "with -o");
-            }
-        }
-    }
-    fs::create_directories(folder_ / "faces");
-    std::vector<std::string> order = names();
-    std::ranges::stable_partition(order,
-                                  [](const std::string& name) { return name != record_name; });
-    for (const std::string& name : order) {
-        std::error_code fault;
-        fs::create_directories((folder_ / name).parent_path(), fault);
-        fs::rename(staging_ / name, folder_ / name, fault);
-        if (fault) {
+        if (is_protected(name)) {
             throw Error(ErrorKind::file, (folder_ / name).string(),
-                        "could not be put in place: " + fault.message());
+                        "the edition would take the place of this file; choose another folder "
+                        "with -o");
         }
     }
+    const std::vector<std::string> staged = names();
+    SwitchList list{.put = staged, .remove = {}};
+    std::stable_partition(list.put.begin(), list.put.end(),
+                          [](const std::string& name) { return name != record_name; });
     for (const std::string& name : outdated) {
-        if (stays_inside(name) && std::ranges::find(names_, name) == names_.end()) {
-            std::error_code ignored;
-            const fs::path path = folder_ / name;
-            fs::remove(path, ignored);
-            // A folder that only the old edition needed goes with its last file.
-            if (path.parent_path() != folder_) fs::remove(path.parent_path(), ignored);
-        }
+        const bool again = std::ranges::binary_search(staged, name);
+        if (stays_inside(name) && !again && !is_protected(name)) list.remove.push_back(name);
     }
+    seal(folder_, staging_, list);
+    put_in_place(folder_);
 }
 
 }  // namespace paleproof::app

@@ -11,12 +11,13 @@
 namespace paleproof::app {
 
 /// The folder of an edition while a new edition is made. Everything is written into a hidden folder
-/// inside of it and put in place by renames at the end, so that an edition that is there stays
-/// whole until the new one is.
+/// inside of it and put in place at the end (edition_switch.h), so that an edition that is there
+/// stays whole until the new one is.
 class OutputFolder {
   public:
     /// Makes the folder if need be and holds it: a second run into it is refused as long as this
-    /// object lives. Error{file} when it cannot be made or written, or is held by another run.
+    /// object lives. Finishes what an earlier run had sealed. Error{file} when the folder cannot be
+    /// made or written, or is held by another run.
     explicit OutputFolder(std::filesystem::path folder);
     /// Removes what was staged and not committed.
     ~OutputFolder();
@@ -35,11 +36,14 @@ class OutputFolder {
     /// edition would take its place.
     void protect(const std::filesystem::path& file);
 
-    /// Renames all staged files into place, edition.json last, then removes the files in
-    /// `outdated` that were not staged (names relative to the folder; none leaves it).
+    /// Puts all staged files in place, edition.json last, and removes the files in `outdated` that
+    /// were not staged (names relative to the folder; none leaves it, none is the user's).
+    /// Error{file} when something is in the way; nothing is changed then.
     void commit(const std::vector<std::string>& outdated);
 
   private:
+    [[nodiscard]] bool is_protected(const std::string& name) const;
+
     std::filesystem::path folder_;
     std::filesystem::path staging_;
     int held_ = -1;  // the folder, opened and locked

@@ -44,42 +44,6 @@ std::map<std::string, std::string> edition_of(const fs::path& folder) {
 
 }  // namespace
 
-TEST_CASE("killed at 40 moments: every file is whole, old or new, and the next run finishes") {
-    const Scratch scratch("killed");
-    for (const char* name : {"a.png", "b.png"}) put_face(scratch / "cards" / name);
-    const std::string old_run = make_of(scratch, "out", "--threads 1 --style color");
-    const std::string new_run = make_of(scratch, "out", "--threads 1 --ink-budget 9%");
-    REQUIRE(fine(run_command(make_of(scratch, "reference", "--ink-budget 9%"))));
-    const auto fresh = edition_of(scratch / "reference");
-    REQUIRE(fine(run_command(old_run)));
-    const auto old = edition_of(scratch / "out");
-    int stayed = 0;
-    int finished = 0;
-    for (int moment = 1; moment <= 40; ++moment) {
-        CAPTURE(moment);
-        char seconds[16];
-        std::snprintf(seconds, sizeof seconds, "%.3f", 0.02 * moment);
-        run_command("timeout -s KILL " + std::string(seconds) + " " + new_run);
-        const auto seen = edition_of(scratch / "out");
-        for (const auto& [name, bytes] : seen) {
-            CAPTURE(name);
-            const bool whole = (old.contains(name) && bytes == old.at(name)) ||
-                               (fresh.contains(name) && bytes == fresh.at(name));
-            CHECK(whole);
-        }
-        stayed += seen == old ? 1 : 0;
-        if (seen != old) {
-            ++finished;
-            REQUIRE(fine(run_command(old_run)));
-        }
-    }
-    CHECK(stayed > 0);
-    CHECK(stayed + finished == 40);
-    REQUIRE(fine(run_command(new_run)));
-    CHECK((edition_of(scratch / "out") == fresh));
-    CHECK_FALSE(fs::exists(scratch / "out/.paleproof-new"));
-}
-
 TEST_CASE("a full disk is one clear line, and the old edition stays") {
     const Scratch scratch("full");
     put_face(scratch / "cards/a.png");
