@@ -5,15 +5,18 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <numeric>
 #include <opencv2/imgproc.hpp>
 #include <vector>
 
 #include "color/srgb.h"
+#include "survey/text/surroundings.h"
 
 namespace paleproof::survey {
 namespace {
 
-constexpr double window = 0.8;  // band heights: about one letter
+constexpr double window = 0.8;      // band heights: about one letter
+constexpr int most_clean_step = 1;  // codes from pixel to pixel of a ground as drawn
 constexpr double outline_gain = 1.3;
 constexpr double reached = 0.1;  // the share of the length that may have less contrast
 
@@ -101,9 +104,41 @@ int exact_tone(const std::uint8_t* rgb, bool light, const color::GrayCodes& gray
     return light ? 255 - code : code;
 }
 
+/// Pieces that are far deeper than the letters beside them: an icon among the words, a piece of a
+/// frame. Where strokes are thin their few full pixels would pass for the letters' core.
+std::vector<bool> strangers(const Strip& strip, const Strokes& s, std::span<const Piece> pieces) {
+    const color::GrayCodes& gray = color::gray_codes();
+    std::vector<int> deepest;
+    for (const Piece& p : pieces) {
+        std::array<int, 256> tones{};
+        for (int v = p.y; v < p.bottom(); ++v) {
+            const int* label = s.labels.row(v);
+            const std::uint8_t* rgb = strip.rgb.row(v);
+            for (int u = p.x; u < p.right(); ++u) {
+                if (label[u] == p.label) {
+                    ++tones[static_cast<std::size_t>(exact_tone(rgb + 3 * u, s.light, gray))];
+                }
+            }
+        }
+        deepest.push_back(code_at(tones, p.area, 0.1));
+    }
+    std::vector<bool> result(pieces.size(), false);
+    std::array<int, 256> all{};
+    for (std::size_t i = 0; i < pieces.size(); ++i) {
+        all[static_cast<std::size_t>(deepest[i])] += pieces[i].full;
+    }
+    const int letters = std::accumulate(all.begin(), all.end(), 0);
+    if (letters < 4) return result;
+    const int usual = code_at(all, letters), low = code_at(all, letters, 0.25);
+    const int least = usual - std::max({12, s.depth / 4, 3 * (usual - low)});
+    for (std::size_t i = 0; i < pieces.size(); ++i) result[i] = deepest[i] < least;
+    return result;
+}
+
 /// The pixels that show the ink unmixed: inside of wide strokes, else the deepest ones. `stroke` in
 /// pixels of the face.
-RgbCode core_color(const Strip& strip, const Strokes& s, const Part& part, double stroke) {
+RgbCode core_color(const Strip& strip, const Strokes& s, std::span<const Piece> pieces,
+                   const Part& part, double stroke, bool noisy) {
     MedianColor color;
     if (stroke >= 3.0) {
         const int side = 2 * std::max(1, static_cast<int>(std::lround(strip.scale_u))) + 1;
@@ -125,37 +160,55 @@ RgbCode core_color(const Strip& strip, const Strokes& s, const Part& part, doubl
         color = {};
     }
     const color::GrayCodes& gray = color::gray_codes();
+    const std::vector<bool> foreign = strangers(strip, s, pieces);
+    const auto each = [&](const auto& take) {
+        for (std::size_t i = 0; i < pieces.size(); ++i) {
+            const Piece& p = pieces[i];
+            for (int v = p.y; !foreign[i] && v < p.bottom(); ++v) {
+                const int* label = s.labels.row(v);
+                const std::uint8_t* rgb = strip.rgb.row(v);
+                for (int u = p.x; u < p.right(); ++u) {
+                    if (label[u] == p.label) take(rgb + 3 * u);
+                }
+            }
+        }
+    };
     std::array<int, 256> tones{};
     int total = 0;
-    for (int y = 0; y < part.ink.rows; ++y) {
-        const std::uint8_t* in = part.ink.ptr(y);
-        const std::uint8_t* rgb = strip.rgb.row(y + part.box.y) + 3 * part.box.x;
-        for (int x = 0; x < part.ink.cols; ++x) {
-            if (in[x] != 0) {
-                ++tones[static_cast<std::size_t>(exact_tone(rgb + 3 * x, s.light, gray))];
+    each([&](const std::uint8_t* rgb) {
+        ++tones[static_cast<std::size_t>(exact_tone(rgb, s.light, gray))];
+        ++total;
+    });
+    // The thinner the strokes, the fewer pixels they fill. Where compression or grain moves the
+    // tones, the deepest pixels are its work, so that more must be taken.
+    const double share = noisy           ? (stroke >= 2.0   ? 0.2
+                                            : stroke >= 1.5 ? 0.1
+                                                            : 0.04)
+                         : stroke >= 2.0 ? 0.1
+                                         : 0.03;
+    const int limit = code_at(tones, total, share);
+    each([&](const std::uint8_t* rgb) {
+        if (exact_tone(rgb, s.light, gray) <= limit) color.add(rgb);
+    });
+    return color.value();
+}
+
+/// Whether the tone of the ground moves from pixel to pixel, as compression, grain and art move it.
+bool is_noisy(const Strip& strip, const Strokes& s, const cv::Rect& box, const cv::Mat& blocked) {
+    const int skip = std::max(1, static_cast<int>(std::lround(strip.scale_u)));
+    std::array<int, 256> steps{};
+    int total = 0;
+    for (int y = 0; y < box.height; ++y) {
+        const std::uint8_t* no = blocked.ptr(y);
+        const std::uint8_t* tone = s.tone.row(y + box.y) + box.x;
+        for (int x = skip; x < box.width; ++x) {
+            if ((no[x] | no[x - skip]) == 0) {
+                ++steps[static_cast<std::size_t>(std::abs(tone[x] - tone[x - skip]))];
                 ++total;
             }
         }
     }
-    // The thinner the strokes, the fewer pixels they fill.
-    const double share = stroke >= 2.0 ? 0.2 : stroke >= 1.5 ? 0.1 : 0.04;
-    int limit = 0;
-    for (int seen = 0; limit < 255; ++limit) {
-        seen += tones[static_cast<std::size_t>(limit)];
-        if (seen >= share * total) {
-            break;
-        }
-    }
-    for (int y = 0; y < part.ink.rows; ++y) {
-        const std::uint8_t* in = part.ink.ptr(y);
-        const std::uint8_t* rgb = strip.rgb.row(y + part.box.y) + 3 * part.box.x;
-        for (int x = 0; x < part.ink.cols; ++x) {
-            if (in[x] != 0 && exact_tone(rgb + 3 * x, s.light, gray) <= limit) {
-                color.add(rgb + 3 * x);
-            }
-        }
-    }
-    return color.value();
+    return total < 20 || code_at(steps, total, 0.9) > most_clean_step;
 }
 
 double low_share(std::vector<double>& values) {
@@ -175,7 +228,6 @@ LineContrast contrast_of(const Strip& strip, const Strokes& strokes, std::span<c
     const int far = std::max(4, static_cast<int>(std::lround(0.4 * height)));
     const Part part = part_of(strokes, pieces, far);
     LineContrast result;
-    result.text = core_color(strip, strokes, part, stroke / strip.scale_v);
     // The ring next to the letters, past the mixed pixels of their edge, and the one after it. A
     // wide outline fills the first; blur spoils it. The one with more contrast is the ground. A
     // narrow outline shows in the two pixels at the letters' edge only, half of which are mixed: it
@@ -191,6 +243,8 @@ LineContrast contrast_of(const Strip& strip, const Strokes& strokes, std::span<c
     }
     const cv::Mat edge = grown(part.ink, 2 * skip), blocked = grown(all, skip),
                   first = grown(part.ink, skip + 2), second = grown(part.ink, far);
+    result.text = core_color(strip, strokes, pieces, part, stroke / strip.scale_v,
+                             is_noisy(strip, strokes, part.box, blocked));
     const int step = std::max(4, static_cast<int>(std::lround(window * height)));
     const double text = luminance(result.text);
     const double text_paper = paper ? paper(result.text) : 0.0;

@@ -9,7 +9,7 @@
 #include <numeric>
 #include <optional>
 
-#include "survey/text/surroundings.h"
+#include "survey/text/letter_edges.h"
 
 namespace paleproof::survey {
 namespace {
@@ -17,7 +17,12 @@ namespace {
 // Round letters reach about 1 % of the x-height past each of its lines, as they stand among flat
 // ones; the font's x-height is that of the flat ones.
 constexpr double overshoot = 0.01;
-constexpr double most_noise = 0.15;  // mean coverage of a row that grain or compression leaves
+constexpr double slim = 0.62;      // x-heights; the i of a serif font with its feet
+constexpr double dot_gap = 0.55;   // x-heights between an i and its dot
+constexpr double one_class = 1.2;  // heights of letters of one class differ by less
+constexpr double dense = 0.06;     // overshoot, hinting and blur
+// Brackets and slashes are little taller than figures and capitals and reach below the line.
+constexpr double bracket = 1.3;
 
 double mean_of(const std::vector<double>& rows, double from, double to) {
     const int first = std::max(0, static_cast<int>(std::lround(from)));
@@ -67,95 +72,56 @@ double median(std::vector<double> values) {
     return *mid;
 }
 
-/// Top and bottom edge of one piece, to a fraction of a pixel, with the slope of the line taken
-/// out.
-struct Extent {
-    double top, bottom;
-};
-
-/// Coverage that compression and grain leave on the ground: 95 % of the pixels beside the letters,
-/// two pixels off at least, have no more.
-double noise_of(const Strokes& s, std::span<const Piece> pieces) {
-    const double height = s.base - s.top;
-    int x0 = s.tone.width, x1 = 0;
-    for (const Piece& p : pieces) {
-        x0 = std::min(x0, p.x);
-        x1 = std::max(x1, p.right());
-    }
-    const int v0 = std::max(2, static_cast<int>(s.top - 0.8 * height));
-    const int v1 = std::min(s.tone.height - 2, static_cast<int>(s.base + 0.8 * height));
-    std::array<int, 256> counts{};
-    int total = 0;
-    for (int v = v0; v < v1; ++v) {
-        const int *above = s.labels.row(v - 2), *label = s.labels.row(v),
-                  *below = s.labels.row(v + 2);
-        std::array<int, 256> row{};
-        int free = 0, sum = 0;
-        for (int u = std::max(2, x0); u < std::min(s.tone.width - 2, x1); ++u) {
-            if ((label[u] | label[u - 1] | label[u + 1] | label[u - 2] | label[u + 2] | above[u] |
-                 below[u] | above[u - 1] | above[u + 1] | below[u - 1] | below[u + 1]) == 0) {
-                const int code = static_cast<int>(255 * s.coverage(u, v));
-                ++row[static_cast<std::size_t>(code)];
-                sum += code;
-                ++free;
-            }
-        }
-        // A rule or the edge of a panel along the line is no noise.
-        if (sum > most_noise * 255 * free) continue;
-        std::transform(row.begin(), row.end(), counts.begin(), counts.begin(), std::plus<>());
-        total += free;
-    }
-    return total < 40 ? 0.0 : std::min(0.5, code_at(counts, total, 0.95) / 255.0);
-}
-
-/// The rows in which the strongest pixel leaves the full ink, by how much ink they still have:
-/// exact for edges that were averaged over pixels, and for even blur.
-Extent edges_of(const Strokes& s, const Piece& piece, double noise) {
-    const auto strongest = [&](int v) {
-        if (v < 0 || v >= s.tone.height) {
-            return 0.0;
-        }
-        double most = 0.0;
-        for (int u = piece.x; u < piece.right(); ++u) {
-            const int label = s.labels.at(u, v);
-            if (label == piece.label || label == 0) {
-                most = std::max(most, s.coverage(u, v));
-            }
-        }
-        return std::max(0.0, most - noise) / (1.0 - noise);
-    };
-    const auto edge = [&](int first, int inward) {
-        const int reach = std::max(3, piece.height / 4);
-        double peak = 0.0;
-        for (int i = 0; i < reach; ++i) {
-            peak = std::max(peak, strongest(first + inward * i));
-        }
-        int full = first;
-        while (std::abs(full - first) < reach && strongest(full) < 0.85 * peak) {
-            full += inward;
-        }
-        // Two rows further in, where the ink is full: what is missing on the way counts as well.
-        full += 2 * inward;
-        double ink = 0.0;
-        for (int i = 1; i <= 6; ++i) {
-            const double here = strongest(full - inward * i) / std::max(0.1, peak);
-            if (i > 2 && here < 0.12) {
-                break;
-            }
-            ink += std::clamp((here - 0.05) / 0.93, 0.0, 1.0);
-        }
-        return inward > 0 ? full - ink : full + 1 + ink;
-    };
-    const double sag = s.slope * (piece.x + piece.width / 2.0 - s.middle);
-    return {edge(piece.y, 1) - sag, edge(piece.bottom() - 1, -1) - sag};
-}
-
 double quantile(std::vector<double> values, double share) {
     std::sort(values.begin(), values.end());
     const double at = share * static_cast<double>(values.size() - 1);
     const auto low = static_cast<std::size_t>(at);
     const double part = at - static_cast<double>(low);
     return values[low] + (low + 1 < values.size() ? part * (values[low + 1] - values[low]) : 0.0);
+}
+
+/// True when one dot stands over a slim letter, as over i and j. Two dots, dots over broad letters
+/// and what hangs down from the line above do not count: capitals have such neighbors too.
+bool has_dot(const Strokes& s, std::span<const Piece> pieces, double base, double x_height) {
+    const auto over = [&](const Piece& dot, const Piece& letter) {
+        const double sag = s.slope * (letter.x + letter.width / 2.0 - s.middle);
+        const double middle = dot.x + dot.width / 2.0;
+        return letter.full && letter.width < slim * x_height &&
+               base + sag - letter.y < 1.15 * x_height + 1.0 && middle > letter.x - 1.0 &&
+               middle < letter.right() + 1.0 + 0.25 * x_height &&
+               letter.y - dot.bottom() < dot_gap * x_height;
+    };
+    return std::any_of(pieces.begin(), pieces.end(), [&](const Piece& dot) {
+        const double sag = s.slope * (dot.x + dot.width / 2.0 - s.middle);
+        if (dot.full || dot.area <= 2 || base - (dot.bottom() - sag) <= x_height) {
+            return false;
+        }
+        return std::any_of(pieces.begin(), pieces.end(), [&](const Piece& letter) {
+            return over(dot, letter) &&
+                   std::none_of(pieces.begin(), pieces.end(), [&](const Piece& other) {
+                       return !other.full && other.label != dot.label &&
+                              other.bottom() < letter.y && over(other, letter);
+                   });
+        });
+    });
+}
+
+/// The middle of the densest heights among those that may be small letters: from `low` to where
+/// the capitals of no usual font begin. Of equally dense ones the lowest.
+double usual_rise(std::vector<double> rises, double low) {
+    std::sort(rises.begin(), rises.end());
+    std::size_t most = 0;
+    double best = low;
+    for (auto first = rises.begin(); first != rises.end() && *first <= one_class * low; ++first) {
+        const auto last =
+            std::find_if(first, rises.end(), [&](double r) { return r > (1.0 + dense) * *first; });
+        const auto count = static_cast<std::size_t>(last - first);
+        if (*first >= 0.88 * low && count > most) {
+            most = count;
+            best = *(first + static_cast<std::ptrdiff_t>(count / 2));
+        }
+    }
+    return best;
 }
 
 /// Heights from the edges of the single letters; nothing when too few letters stand alone.
@@ -166,14 +132,14 @@ std::optional<Heights> heights_of_letters(const Strokes& s, std::span<const Piec
     const double rough = s.base - s.top;
     std::vector<Extent> edges;
     double alone = 0, all = 0;
-    const double noise = noise_of(s, pieces);
+    const Noise noise = noise_of(s, pieces);
     for (const Piece& p : pieces) {
         if (!p.full) {
             continue;
         }
         all += p.width;
         if (p.width < 2.0 * rough) {
-            edges.push_back(edges_of(s, p, noise));
+            edges.push_back(edges_of(s, p, noise.strongest_of(p.width)));
             alone += p.width;
         }
     }
@@ -199,20 +165,24 @@ std::optional<Heights> heights_of_letters(const Strokes& s, std::span<const Piec
     }
     const double base = quantile(standing, standing.size() >= 6 ? 0.25 : 0.4);
     std::vector<double> rises;
+    std::vector<bool> stands;
     for (const Extent& e : edges) {
         if (base - e.top > 0.4 * rough) {
             rises.push_back(base - e.top);
+            stands.push_back(e.bottom - base < 0.18 * rough);
         }
     }
     if (rises.size() < least) {
         return std::nullopt;
     }
     const double low = quantile(rises, rises.size() >= 8 ? 0.15 : 0.0);
+    const double usual = usual_rise(rises, low);
     std::vector<double> small, tall;
-    for (const double r : rises) {
-        if (r < 1.12 * low && r > 0.88 * low) {
+    for (std::size_t i = 0; i < rises.size(); ++i) {
+        const double r = rises[i];
+        if (r < 1.08 * usual && r > 0.9 * usual) {
             small.push_back(r);
-        } else if (r < 2.1 * low && r > low) {
+        } else if (r < 2.1 * usual && r > usual && (stands[i] || r > bracket * usual)) {
             tall.push_back(r);
         }
     }
@@ -222,13 +192,12 @@ std::optional<Heights> heights_of_letters(const Strokes& s, std::span<const Piec
     Heights result;
     result.x = quantile(small, small.size() >= 6 ? 0.2 : 0.4);
     const auto below = std::count_if(edges.begin(), edges.end(), [&](const Extent& e) {
-        return e.bottom - base > 0.18 * result.x;
+        const double rise = base - e.top;
+        return e.bottom - base > 0.18 * result.x &&
+               (rise < 1.12 * result.x || rise > bracket * result.x);
     });
     // The dot of an i tells small letters from capitals of the same height.
-    const bool dotted = std::any_of(pieces.begin(), pieces.end(), [&](const Piece& p) {
-        const double sag = s.slope * (p.x + p.width / 2.0 - s.middle);
-        return !p.full && base - (p.bottom() - sag) > result.x && p.area > 2;
-    });
+    const bool dotted = has_dot(s, pieces, base, result.x);
     result.capitals_only = tall.empty() && !dotted && 4 * below <= static_cast<int>(edges.size());
     if (result.capitals_only) {
         result.cap = result.x *= 1.0 - overshoot / 2;

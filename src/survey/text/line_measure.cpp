@@ -17,6 +17,8 @@ namespace {
 constexpr double x_least = 0.40, x_most = 0.56, x_middle = 0.48;
 constexpr double cap_least = 0.56, cap_most = 0.78, cap_middle = 0.66;
 constexpr double ascender = 1.2;  // over the capitals, at most
+// How well the heights themselves are measured: a share, and a part of a pixel.
+constexpr double height_known = 0.03, height_known_px = 0.25;
 constexpr double x_of_cap = 0.72;
 
 /// About how many letters: pieces, or half of the runs of ink along a row.
@@ -47,24 +49,14 @@ int letters_in(const Strokes& s, std::span<const Piece> pieces) {
 
 }  // namespace
 
-MeasuredLine measured(const Strip& strip, const Strokes& s, std::span<const Piece> pieces,
-                      const Band& band, Ppi ppi, const PaperLuminance& paper) {
-    MeasuredLine result;
-    TextLine& line = result.line;
-    const Heights heights = heights_of(s, pieces);
-    const Profile profile = profile_of(s, pieces);
-    const double stroke = 2.0 * profile.ink / std::max(1.0, profile.outline);
-    const LineContrast contrast = contrast_of(strip, s, pieces, stroke, paper);
-
-    line.capitals_only = heights.capitals_only;
-    line.cap_height_px = heights.cap / strip.scale_v;
-    line.x_height_px =
-        heights.capitals_only ? x_of_cap * line.cap_height_px : heights.x / strip.scale_v;
+void set_sizes(TextLine& line, double x, double cap, bool capitals_only, Ppi ppi) {
+    line.capitals_only = capitals_only;
+    line.cap_height_px = cap;
+    line.x_height_px = capitals_only ? x_of_cap * cap : x;
     line.x_height = from_pixels(line.x_height_px, ppi);
     line.cap_height = from_pixels(line.cap_height_px, ppi);
-    line.stroke_px = stroke / strip.scale_v;
     const double x_pt = points(line.x_height), cap_pt = points(line.cap_height);
-    if (heights.capitals_only) {
+    if (capitals_only) {
         line.point_size = cap_pt / cap_middle;
         line.point_size_low = cap_pt / cap_most;
         line.point_size_high = cap_pt / cap_least;
@@ -82,6 +74,23 @@ MeasuredLine measured(const Strip& strip, const Strokes& s, std::span<const Piec
                 std::clamp(line.point_size, line.point_size_low, line.point_size_high);
         }
     }
+    const double known = 1.0 + height_known + height_known_px / std::max(1.0, line.x_height_px);
+    line.point_size_low /= known;
+    line.point_size_high *= known;
+}
+
+MeasuredLine measured(const Strip& strip, const Strokes& s, std::span<const Piece> pieces,
+                      const Band& band, Ppi ppi, const PaperLuminance& paper) {
+    MeasuredLine result;
+    TextLine& line = result.line;
+    const Heights heights = heights_of(s, pieces);
+    const Profile profile = profile_of(s, pieces);
+    const double stroke = 2.0 * profile.ink / std::max(1.0, profile.outline);
+    const LineContrast contrast = contrast_of(strip, s, pieces, stroke, paper);
+
+    set_sizes(line, heights.x / strip.scale_v, heights.cap / strip.scale_v, heights.capitals_only,
+              ppi);
+    line.stroke_px = stroke / strip.scale_v;
     line.reversed = s.light;
     line.text_color = contrast.text;
     line.ground_color = contrast.ground;
@@ -124,6 +133,7 @@ MeasuredLine measured(const Strip& strip, const Strokes& s, std::span<const Piec
     const double mid = (x0 + x1) / 2.0;
     const double row = s.base + s.slope * (mid - s.middle);
     result.base = -strip.face_x(mid, row) * si + strip.face_y(mid, row) * c;
+    result.band = band;
     result.letters = letters_in(s, pieces);
     result.rising = heights.rising;
     result.hanging = heights.hanging;

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "core/text_line.h"
+#include "survey/text/bands.h"
 #include "survey/text/heights.h"
 #include "survey/text/strokes.h"
 #include "survey/text/text_finder.h"
@@ -20,7 +21,13 @@ struct MeasuredLine {
     double weight = 0.0;             ///< of the finding, for keeping the strongest
     int letters = 0;                 ///< about how many
     int rising = 0, hanging = 0;     ///< of these, above and below the small letters
+    Band band;                       ///< where it was looked for
+    bool upside_down = false;        ///< measured so; turned upright since
 };
+
+/// Heights in pixels of the face, and what follows from them: millimeters and point sizes. `x` is
+/// not read where only capitals show.
+void set_sizes(TextLine& line, double x, double cap, bool capitals_only, Ppi ppi);
 
 /// Sizes, colors and contrast of a run of pieces.
 [[nodiscard]] MeasuredLine measured(const Strip& strip, const Strokes& strokes,

@@ -32,6 +32,14 @@ bool same_place(const MeasuredLine& a, const MeasuredLine& b) {
     return !level || rows_shared(a, b) > 0.3;
 }
 
+int apart(const RgbCode& a, const RgbCode& b) {
+    int most = 0;
+    for (std::size_t c = 0; c < 3; ++c) {
+        most = std::max(most, std::abs(a[c] - b[c]));
+    }
+    return most;
+}
+
 bool one_line(const MeasuredLine& a, const MeasuredLine& b) {
     const TextLine& s = a.line;
     const TextLine& t = b.line;
@@ -53,11 +61,7 @@ bool one_line(const MeasuredLine& a, const MeasuredLine& b) {
     if (gap > reach * height || gap < -0.5 * height || std::abs(a.base - b.base) > 0.28 * height) {
         return false;
     }
-    int apart = 0;
-    for (std::size_t c = 0; c < 3; ++c) {
-        apart = std::max(apart, std::abs(s.text_color[c] - t.text_color[c]));
-    }
-    return apart < 70;
+    return apart(s.text_color, t.text_color) < 70;
 }
 
 void join(MeasuredLine& a, const MeasuredLine& b) {
@@ -133,7 +137,44 @@ void turn_upright(std::vector<MeasuredLine>& lines) {
     for (std::size_t i = 0; i < lines.size(); ++i) {
         if (over[i]) {
             lines[i].line.quarter_turns = (lines[i].line.quarter_turns + 2) & 3;
+            lines[i].upside_down = true;
         }
+    }
+}
+
+void tell_small_letters(std::vector<MeasuredLine>& lines, Ppi ppi) {
+    constexpr int longest = 9;  // letters; longer words have one that rises or hangs
+    constexpr double same_height = 0.06, same_stroke = 0.25;
+    constexpr int same_color = 48;
+    std::vector<std::size_t> small;
+    for (std::size_t i = 0; i < lines.size(); ++i) {
+        const MeasuredLine& a = lines[i];
+        const double height = a.line.cap_height_px;
+        if (!a.line.capitals_only || a.letters > longest || a.letters < 2) {
+            continue;
+        }
+        const auto near = [&](const MeasuredLine& b, double heights_of_b) {
+            return &b != &a && a.line.quarter_turns == b.line.quarter_turns &&
+                   std::abs(a.base - b.base) < neighbors * height &&
+                   std::abs(heights_of_b - height) < same_height * height &&
+                   std::abs(a.line.stroke_px - b.line.stroke_px) < same_stroke * a.line.stroke_px &&
+                   apart(a.line.text_color, b.line.text_color) < same_color;
+        };
+        const bool beside_small =
+            std::any_of(lines.begin(), lines.end(), [&](const MeasuredLine& b) {
+                return !b.line.capitals_only && b.rising > 1 && b.line.cap_height_px > 0.0 &&
+                       near(b, b.line.x_height_px);
+            });
+        const bool beside_capitals =
+            std::any_of(lines.begin(), lines.end(), [&](const MeasuredLine& b) {
+                return b.line.capitals_only && b.letters > longest && near(b, b.line.cap_height_px);
+            });
+        if (beside_small && !beside_capitals) {
+            small.push_back(i);
+        }
+    }
+    for (const std::size_t i : small) {
+        set_sizes(lines[i].line, lines[i].line.cap_height_px, 0.0, false, ppi);
     }
 }
 

@@ -13,6 +13,11 @@ namespace paleproof::survey {
 
 /// Tells lines that stand upside down, by what rises above and hangs below their small letters:
 /// Latin text has more of the first. Lines near each other that run the same way decide together.
+/// Their sizes are to be taken again.
 void turn_upright(std::vector<MeasuredLine>& lines);
+
+/// A word of small letters none of which rises or hangs ("one", "none") looks like capitals. It is
+/// told by a line of the same color and weight near it whose small letters are as tall.
+void tell_small_letters(std::vector<MeasuredLine>& lines, Ppi ppi);
 
 }  // namespace paleproof::survey

@@ -16,16 +16,27 @@ constexpr double wide_gap = 0.27;  // heights; figures of one number stand close
 constexpr double broad = 0.85;  // width over height
 constexpr double broad_alike = 0.55;
 constexpr double broad_gap = 0.17;
-constexpr double narrow = 0.5;  // width over height
-constexpr double copy = 0.88;   // correlation of a motif with its copies
-constexpr int copies = 2;       // in each direction, besides itself
+constexpr double narrow = 0.5;            // width over height
+constexpr double least_pitch = 0.55;      // band heights; figures and I follow each other closer
+constexpr double least_times = 2.7;       // of the pitch, in the length of the row
+constexpr double long_pitch = 1.9;        // band heights: more than two letters
+constexpr double least_times_long = 4.5;  // the same for a long pitch
+constexpr float profile_off = 0.15F;      // of the columns' sums
+// Of the ink of the row that coincides with itself; a few signs must be more alike than many, as
+// small round letters are alike too.
+constexpr double row_alike = 0.75, few_alike = 0.9;
+constexpr double few_times = 3.6;
+constexpr double copy = 0.88;  // correlation of a motif with its copies
+constexpr int copies = 2;      // in each direction, besides itself
 constexpr int rows_of_pattern = 3;
 constexpr double wide_row = 0.9;  // of the face's side
 constexpr double longest = 0.4;   // of the face's side; a longer box leaves no room for copies
 
 bool coincide(const Strokes& s, const Piece& a, const Piece& b, double least) {
-    if (std::abs(a.width - b.width) > std::max(1, a.width / 8) ||
-        std::abs(a.height - b.height) > std::max(1, a.height / 8)) {
+    const int part = least < alike ? 6 : 8;
+    const int rim = least < alike ? 2 : 1;
+    if (std::abs(a.width - b.width) > std::max(rim, a.width / part) ||
+        std::abs(a.height - b.height) > std::max(rim, a.height / part)) {
         return false;
     }
     int both = 0, either = 0;
@@ -91,6 +102,89 @@ bool same_shapes(const Strokes& strokes, std::span<const Piece> pieces) {
         }
     }
     return full.size() >= 3 || gap > (apart ? broad_gap : wide_gap) * full[0].height;
+}
+
+bool repeats_along(const Strokes& strokes, std::span<const Piece> pieces) {
+    const double height = strokes.base - strokes.top;
+    int x0 = strokes.tone.width, x1 = 0;
+    for (const Piece& p : pieces) {
+        if (!p.full) continue;
+        x0 = std::min(x0, p.x);
+        x1 = std::max(x1, p.right());
+    }
+    // Between the lines of the small letters: rows above and below need not have the same pitch.
+    const int y0 = std::max(0, static_cast<int>(strokes.top - 0.1 * height));
+    const int y1 = std::min(strokes.tone.height, static_cast<int>(strokes.base + 0.1 * height) + 1);
+    const int width = x1 - x0;
+    const int least = static_cast<int>(std::ceil(least_pitch * height));
+    if (width < least_times * least) {
+        return false;
+    }
+    std::vector<float> profile(static_cast<std::size_t>(width), 0.0F);
+    for (int v = y0; v < y1; ++v) {
+        const int* label = strokes.labels.row(v) + x0;
+        for (int u = 0; u < width; ++u)
+            profile[static_cast<std::size_t>(u)] += label[u] != 0 ? 1.0F : 0.0F;
+    }
+    // Ink that meets ink one pitch on, give or take a pixel, as pitches need not be whole; beyond
+    // what bold letters meet by chance.
+    const auto coincides = [&](int lag) {
+        const double wanted = lag * few_times > width ? few_alike : row_alike;
+        int here = 0, there = 0, here_met = 0, there_met = 0, near_here = 0, near_there = 0,
+            all = 0;
+        for (int v = y0; v < y1; ++v) {
+            const int* a = strokes.labels.row(v) + x0;
+            const int* b = a + lag;
+            for (int u = 1; u + lag + 1 < width; ++u) {
+                const bool in_a = a[u] != 0, in_b = b[u] != 0;
+                const bool by_a = (a[u - 1] | a[u] | a[u + 1]) != 0;
+                const bool by_b = (b[u - 1] | b[u] | b[u + 1]) != 0;
+                here += in_a;
+                there += in_b;
+                here_met += in_a && by_b;
+                there_met += in_b && by_a;
+                near_here += by_a;
+                near_there += by_b;
+                ++all;
+            }
+        }
+        const auto met = [&](int hits, int of, int chance) {
+            return static_cast<double>(hits) * all > of * (chance + wanted * (all - chance));
+        };
+        return met(here_met, here, near_there) && met(there_met, there, near_here);
+    };
+    for (int lag = least; lag * least_times <= width; ++lag) {
+        if (lag > long_pitch * height && lag * least_times_long > width) {
+            break;
+        }
+        // The sums of the columns first: they cost little and differ for almost all words.
+        float off = 0.0F, sum = 0.0F;
+        for (int u = 0; u + lag < width; ++u) {
+            const float a = profile[static_cast<std::size_t>(u)];
+            const float b = profile[static_cast<std::size_t>(u + lag)];
+            off += std::abs(a - b);
+            sum += a + b;
+        }
+        if (off < profile_off * sum && coincides(lag)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+bool mostly_line(const Strokes& strokes, const Piece& piece) {
+    int tall = 0;
+    for (int u = piece.x; u < piece.right(); ++u) {
+        int first = -1, last = -1;
+        for (int v = piece.y; v < piece.bottom(); ++v) {
+            if (strokes.labels.at(u, v) == piece.label) {
+                first = first < 0 ? v : first;
+                last = v;
+            }
+        }
+        tall += 2 * (last - first + 1) >= piece.height;
+    }
+    return 2 * tall < piece.width;
 }
 
 bool in_lattice(const Plane8& plane, double scale, RectPx box) {

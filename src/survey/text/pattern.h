@@ -13,6 +13,14 @@ namespace paleproof::survey {
 /// wide gap. Narrow shapes are left alone: III and 111 are words.
 [[nodiscard]] bool same_shapes(const Strokes& strokes, std::span<const Piece> pieces);
 
+/// One motif follows itself at an even pitch from end to end, at least three times: a border of
+/// keys or waves, a chain, a row of signs, also where they hang together. A pitch of more than a
+/// few letters must come more often, as words are repeated too.
+[[nodiscard]] bool repeats_along(const Strokes& strokes, std::span<const Piece> pieces);
+
+/// One connected piece most columns of which are a thin line only: a pin, a track with its pad.
+[[nodiscard]] bool mostly_line(const Strokes& strokes, const Piece& piece);
+
 /// What is in the box stands again beside it and above or below it, at least twice in each
 /// direction: the motif of a card's back, not words. `plane` is the face's luminance and `scale`
 /// its pixels for each pixel of the face.

@@ -80,6 +80,50 @@ std::vector<std::vector<Piece>> runs(const Strokes& strokes) {
     return result;
 }
 
+/// The band of one run of pieces alone.
+Band band_of(const Look& look, const std::vector<Piece>& run, const Band& whole) {
+    const Strokes& s = look.strokes;
+    double left = 1e9, right = -1e9;
+    for (const Piece& piece : run) {
+        left = std::min(left, static_cast<double>(piece.x));
+        right = std::max(right, static_cast<double>(piece.right()));
+    }
+    const double u = (left + right) / 2;
+    const double v = (s.top + s.base) / 2 + s.slope * (u - s.middle);
+    Band band = whole;
+    band.x = look.strip.face_x(u, v);
+    band.y = look.strip.face_y(u, v);
+    band.length = (right - left) / look.strip.scale_u;
+    return band;
+}
+
+/// Columns that the net saw as one band may stand on lines of their own: each is looked at alone.
+/// Returns the look and the run of its pieces around the middle of the band.
+std::optional<std::pair<Look, std::vector<Piece>>> alone(const Image& image, const Band& band,
+                                                         int quarter_turns) {
+    std::optional<Look> look = looked_at(image, band, quarter_turns);
+    if (!look) {
+        return std::nullopt;
+    }
+    const double middle = (look->strip.left + look->strip.right) / 2;
+    for (std::vector<Piece>& run : runs(look->strokes)) {
+        if (run.front().x <= middle && middle < run.back().right()) {
+            return std::pair(std::move(*look), std::move(run));
+        }
+    }
+    return std::nullopt;
+}
+
+/// The sizes of a line that was measured upside down.
+void measure_again(MeasuredLine& line, const Image& image, Ppi ppi, const PaperLuminance& paper) {
+    if (const auto one = alone(image, line.band, line.line.quarter_turns)) {
+        const TextLine again =
+            measured(one->first.strip, one->first.strokes, one->second, line.band, ppi, paper).line;
+        set_sizes(line.line, again.x_height_px, again.cap_height_px, again.capitals_only, ppi);
+        line.line.slant_deg = again.slant_deg;
+    }
+}
+
 RectPx place_of(const Band& band) {
     const double c = std::abs(std::cos(band.angle)), s = std::abs(std::sin(band.angle));
     const double w = band.length * c + band.height * s, h = band.length * s + band.height * c;
@@ -131,6 +175,35 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
     const BandMap map = parts_->net.bands(image, ppi);
     const std::vector<Band> bands = bands_in(map, most_bands);
     std::vector<MeasuredLine> found;
+    const auto take = [&](const Look& look, const std::vector<Piece>& run, const Band& band,
+                          bool spoiled) {
+        const bool any = std::any_of(run.begin(), run.end(), [](const Piece& p) { return p.full; });
+        if (!any || same_shapes(look.strokes, run) || repeats_along(look.strokes, run)) {
+            return;
+        }
+        MeasuredLine line = measured(look.strip, look.strokes, run, band, ppi, paper);
+        if (spoiled) {
+            line.line.box_px = around(line.line.box_px, place_of(band));
+        }
+        line.line.box_px = intersection(line.line.box_px, image.bounds());
+        const RectPx& box = line.line.box_px;
+        if (std::max(box.width, box.height) > widest_reach * std::max(band.length, band.height)) {
+            return;  // a panel or a badge that a glyph stands on, taken for its strokes
+        }
+        const bool narrow = std::max(box.width, box.height) < 1.2 * std::min(box.width, box.height);
+        const double least = line.letters > 1 ? least_confidence
+                             : narrow         ? least_confidence_of_glyph
+                                              : least_confidence_of_pair;
+        if (run.size() == 1 && !narrow && mostly_line(look.strokes, run.front())) {
+            return;
+        }
+        if (line.letters <= few_letters && band.strength < least_strength_of_few) {
+            return;
+        }
+        if (line.line.confidence >= least && !box.empty()) {
+            found.push_back(std::move(line));
+        }
+    };
     for (const Band& band : bands) {
         const std::optional<Look> look = best_look(image, band);
         if (!look || (look->strokes.fit < least_fit && band.strength < sure_band)) {
@@ -139,39 +212,27 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
         // Where the net is sure but the strokes hang together with the art around them, the letters
         // that stand free give the measures and the band gives the place.
         const bool spoiled = band.strength >= sure_band && look->strokes.fit < spoiled_fit;
-        const std::vector<std::vector<Piece>> parts =
+        std::vector<std::vector<Piece>> parts =
             spoiled ? std::vector<std::vector<Piece>>{look->strokes.pieces} : runs(look->strokes);
-        for (const std::vector<Piece>& run : parts) {
-            const bool any =
-                std::any_of(run.begin(), run.end(), [](const Piece& p) { return p.full; });
-            if (!any || same_shapes(look->strokes, run)) {
-                continue;
+        for (std::vector<Piece>& run : parts) {
+            if (parts.size() > 1) {
+                const Band own = band_of(*look, run, band);
+                if (const auto one = alone(image, own, look->strip.quarter_turns)) {
+                    take(one->first, one->second, own, false);
+                    continue;
+                }
             }
-            MeasuredLine line = measured(look->strip, look->strokes, run, band, ppi, paper);
-            if (spoiled) {
-                line.line.box_px = around(line.line.box_px, place_of(band));
-            }
-            line.line.box_px = intersection(line.line.box_px, image.bounds());
-            const RectPx& box = line.line.box_px;
-            if (std::max(box.width, box.height) >
-                widest_reach * std::max(band.length, band.height)) {
-                continue;  // a panel or a badge that a glyph stands on, taken for its strokes
-            }
-            const bool narrow =
-                std::max(box.width, box.height) < 1.2 * std::min(box.width, box.height);
-            const double least = line.letters > 1 ? least_confidence
-                                 : narrow         ? least_confidence_of_glyph
-                                                  : least_confidence_of_pair;
-            if (line.letters <= few_letters && band.strength < least_strength_of_few) {
-                continue;
-            }
-            if (line.line.confidence >= least && !line.line.box_px.empty()) {
-                found.push_back(std::move(line));
-            }
+            take(*look, run, band, spoiled);
         }
     }
     found = merged(std::move(found));
     turn_upright(found);
+    for (MeasuredLine& line : found) {
+        if (line.upside_down) {
+            measure_again(line, image, ppi, paper);
+        }
+    }
+    tell_small_letters(found, ppi);
     const double scale = 2.0 / map.cell_x;
     std::erase_if(found, [&](const MeasuredLine& line) {
         return line.letters <= most_letters_of_motif &&

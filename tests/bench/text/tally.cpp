@@ -151,17 +151,15 @@ void Tally::add(const TrueFace& face, const std::vector<TextLine>& found, double
             signed_.push_back(100 * (size - 1));
         }
         if (verbose) {
-            fmt::print("  size {} x{:.3f} x {:.1f} px caps {} {} {}\n", face.name, size, line.x_px,
-                       line.capitals, line.ground, line.font);
-        }
-        if (verbose && (off > 10 || contrast_off > 15 || best->reversed != line.reversed)) {
             fmt::print(
-                "  measured {}: '{}' {:.1f} pt {} {} size x{:.2f} caps {} contrast {:.2f} true "
-                "{:.2f} "
-                "reversed {} true {} font {} x {:.1f} px at {:.0f},{:.0f}\n",
-                face.name, line.text, line.points, line.ground, line.effect, size,
-                best->capitals_only, best->contrast, line.contrast, best->reversed, line.reversed,
-                line.font, line.x_px, line.band[0][0], line.band[0][1]);
+                "  size {} x{:.3f} x {:.1f} px caps {}/{} {} {} {} contrast {:.2f}/{:.2f} stroke "
+                "{:.2f} reversed {}/{} pt {:.1f} {:.1f}..{:.1f} angle {:.0f} flat {} sure {:.2f} "
+                "'{}' at {:.0f},{:.0f}\n",
+                face.name, size, line.x_px, line.capitals, best->capitals_only, line.ground,
+                line.effect, line.font, best->contrast, line.contrast, best->stroke_px,
+                line.reversed, best->reversed, line.points, best->point_size_low,
+                best->point_size_high, line.angle, line.flat, best->confidence, line.text,
+                line.band[0][0], line.band[0][1]);
         }
     }
     int wrong = 0;
