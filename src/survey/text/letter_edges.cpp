@@ -5,13 +5,14 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <vector>
 
 #include "survey/text/surroundings.h"
 
 namespace paleproof::survey {
 namespace {
 
-constexpr double most_noise = 0.15;  // mean coverage of a row that grain or compression leaves
+constexpr double most_noise = 0.15;  // mean coverage of a row, over that of a usual one
 
 }  // namespace
 
@@ -29,27 +30,45 @@ Noise noise_of(const Strokes& s, std::span<const Piece> pieces) {
     }
     const int v0 = std::max(2, static_cast<int>(s.top - 0.8 * height));
     const int v1 = std::min(s.tone.height - 2, static_cast<int>(s.base + 0.8 * height));
-    Noise noise;
-    auto& counts = noise.counts;
-    int& total = noise.total;
+    struct Row {
+        std::array<int, 256> counts{};
+        int free = 0;
+        double mean = 0.0;
+    };
+    std::vector<Row> rows;
     for (int v = v0; v < v1; ++v) {
         const int *above = s.labels.row(v - 2), *label = s.labels.row(v),
                   *below = s.labels.row(v + 2);
-        std::array<int, 256> row{};
-        int free = 0, sum = 0;
+        Row row;
+        int sum = 0;
         for (int u = std::max(2, x0); u < std::min(s.tone.width - 2, x1); ++u) {
             if ((label[u] | label[u - 1] | label[u + 1] | label[u - 2] | label[u + 2] | above[u] |
                  below[u] | above[u - 1] | above[u + 1] | below[u - 1] | below[u + 1]) == 0) {
                 const int code = static_cast<int>(255 * s.coverage(u, v));
-                ++row[static_cast<std::size_t>(code)];
+                ++row.counts[static_cast<std::size_t>(code)];
                 sum += code;
-                ++free;
+                ++row.free;
             }
         }
+        if (row.free > 0) {
+            row.mean = sum / (255.0 * row.free);
+            rows.push_back(row);
+        }
+    }
+    if (rows.empty()) {
+        return {};
+    }
+    const auto quarter = rows.begin() + static_cast<std::ptrdiff_t>(rows.size() / 4);
+    std::nth_element(rows.begin(), quarter, rows.end(),
+                     [](const Row& a, const Row& b) { return a.mean < b.mean; });
+    const double usual = quarter->mean;
+    Noise noise;
+    for (const Row& row : rows) {
         // A rule or the edge of a panel along the line is no noise.
-        if (sum > most_noise * 255 * free) continue;
-        std::transform(row.begin(), row.end(), counts.begin(), counts.begin(), std::plus<>());
-        total += free;
+        if (row.mean > usual + most_noise) continue;
+        std::transform(row.counts.begin(), row.counts.end(), noise.counts.begin(),
+                       noise.counts.begin(), std::plus<>());
+        noise.total += row.free;
     }
     return noise;
 }

@@ -26,8 +26,9 @@ constexpr float profile_off = 0.15F;      // of the columns' sums
 // small round letters are alike too.
 constexpr double row_alike = 0.75, few_alike = 0.9;
 constexpr double few_times = 3.6;
-constexpr double copy = 0.88;  // correlation of a motif with its copies
-constexpr int copies = 2;      // in each direction, besides itself
+constexpr double widest_glyph = 1.7;  // heights
+constexpr double copy = 0.88;         // correlation of a motif with its copies
+constexpr int copies = 2;             // in each direction, besides itself
 constexpr int rows_of_pattern = 3;
 constexpr double wide_row = 0.9;  // of the face's side
 constexpr double longest = 0.4;   // of the face's side; a longer box leaves no room for copies
@@ -88,6 +89,11 @@ bool same_shapes(const Strokes& strokes, std::span<const Piece> pieces) {
     std::vector<Piece> full;
     std::copy_if(pieces.begin(), pieces.end(), std::back_inserter(full),
                  [](const Piece& p) { return p.full; });
+    // What the end of the strip cuts cannot be compared.
+    if (full.size() > 3) {
+        std::erase_if(full,
+                      [&](const Piece& p) { return p.x <= 0 || p.right() >= strokes.tone.width; });
+    }
     if (full.size() < 2 || full[0].width < narrow * full[0].height) {
         return false;
     }
@@ -173,6 +179,9 @@ bool repeats_along(const Strokes& strokes, std::span<const Piece> pieces) {
 }
 
 bool mostly_line(const Strokes& strokes, const Piece& piece) {
+    if (piece.width < widest_glyph * piece.height) {
+        return false;  // 4 and 7 are lines, too
+    }
     int tall = 0;
     for (int u = piece.x; u < piece.right(); ++u) {
         int first = -1, last = -1;
