@@ -106,6 +106,14 @@ bool has_dot(const Strokes& s, std::span<const Piece> pieces, double base, doubl
     });
 }
 
+/// Small letters on the line of capitals that was taken for the height of the small ones.
+bool may_be_letter(const Strokes& s, const Piece& p) {
+    const double height = s.base - s.top;
+    const double base = s.base + s.slope * (p.x + p.width / 2.0 - s.middle);
+    return p.height > 0.5 * height && p.width > 0.25 * height &&
+           std::abs(p.bottom() - base) < 0.1 * height + 1.0;
+}
+
 /// The middle of the densest heights among those that may be small letters: from `low` to where
 /// the capitals of no usual font begin. Of equally dense ones the lowest.
 double usual_rise(std::vector<double> rises, double low) {
@@ -134,7 +142,7 @@ std::optional<Heights> heights_of_letters(const Strokes& s, std::span<const Piec
     double alone = 0, all = 0;
     const Noise noise = noise_of(s, pieces);
     for (const Piece& p : pieces) {
-        if (!p.full) {
+        if (!p.full && !may_be_letter(s, p)) {
             continue;
         }
         all += p.width;
