@@ -3,6 +3,7 @@
 #include "app/summary.h"
 
 #include <algorithm>
+#include <optional>
 #include <set>
 
 #include "core/format.h"
@@ -73,13 +74,32 @@ std::string size_lines(const EditionResult& result) {
     return text;
 }
 
+/// "3 x 3 cards a sheet". The side of a folded sheet has no name, as it holds fronts and backs.
+std::string grid_text(const SheetResult& sheet) {
+    std::string text = std::to_string(sheet.columns) + " x " + std::to_string(sheet.rows);
+    if (!sheet.drawn.empty() && sheet.drawn.front().side.empty()) {
+        return text + " places for " +
+               counted(static_cast<std::size_t>(sheet.columns * sheet.rows / 2), "card", "cards") +
+               " a folded sheet";
+    }
+    text += " cards a sheet";
+    std::optional<SizeMm> first;
+    for (const SheetDrawing& page : sheet.drawn) {
+        for (const SheetPlace& place : page.places) {
+            if (!first) first = place.trim;
+            if (place.trim.width == first->width && place.trim.height == first->height) continue;
+            return text + ", other sizes on sheets of their own";
+        }
+    }
+    return text;
+}
+
 std::string sheet_lines(const std::vector<SheetResult>& sheets) {
     std::string text;
     for (const SheetResult& sheet : sheets) {
         text += (text.empty() ? "Sheets     " : "           ") + sheet.file + ": " +
                 counted(static_cast<std::size_t>(sheet.pages), "page", "pages") + ", " +
-                std::to_string(sheet.columns) + " x " + std::to_string(sheet.rows) +
-                " cards a sheet";
+                grid_text(sheet);
         if (sheet.unused > 0) {
             text += ", " + counted(static_cast<std::size_t>(sheet.unused), "place", "places") +
                     " empty";

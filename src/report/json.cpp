@@ -324,7 +324,10 @@ Json sheets_json(const std::vector<SheetResult>& sheets) {
                         {"cards", sheet.cards},
                         {"unused", sheet.unused},
                         {"columns", sheet.columns},
-                        {"rows", sheet.rows}});
+                        {"rows", sheet.rows},
+                        {"papers", sheet.papers},
+                        {"papers_shared", sheet.papers_shared},
+                        {"papers_bleed", sheet.papers_bleed}});
     }
     return list;
 }
