@@ -178,7 +178,8 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
     const auto take = [&](const Look& look, const std::vector<Piece>& run, const Band& band,
                           bool spoiled) {
         const bool any = std::any_of(run.begin(), run.end(), [](const Piece& p) { return p.full; });
-        if (!any || same_shapes(look.strokes, run) || repeats_along(look.strokes, run)) {
+        if (!any || same_shapes(look.strokes, run) ||
+            (!spoiled && repeats_along(look.strokes, run))) {
             return;
         }
         MeasuredLine line = measured(look.strip, look.strokes, run, band, ppi, paper);
@@ -194,7 +195,9 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
         const double least = line.letters > 1 ? least_confidence
                              : narrow         ? least_confidence_of_glyph
                                               : least_confidence_of_pair;
-        if (run.size() == 1 && !narrow && mostly_line(look.strokes, run.front())) {
+        // A 1 that was looked at lying is as slim as a pin.
+        const bool lying = (look.strip.quarter_turns & 1) != 0;
+        if (run.size() == 1 && !lying && mostly_line(look.strokes, run.front())) {
             return;
         }
         if (line.letters <= few_letters && band.strength < least_strength_of_few) {
