@@ -30,7 +30,7 @@ struct StyleInput {
     const Image& source;                ///< srgb, gray or bilevel, as it was read
     RectPx trimmed;                     ///< where coverage is measured, within the picture
     double ink_budget = 1.0;            ///< mean coverage that the proof may have there
-    std::span<const TextLine> text;     ///< the lines that the survey found on the source
+    std::span<const TextLine> text{};   ///< the lines that the survey found on the source
     std::span<const RectPx> symbols{};  ///< boxes of small marks that the game needs
     std::span<const plan::FacePattern> patterns{};  ///< of hatch, places in pixels of the source
     /// How strongly each line is guarded, in the order of `text`; empty = all as usual.

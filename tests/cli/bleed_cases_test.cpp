@@ -95,8 +95,9 @@ TEST_CASE("pixels inside the trim stay bit for bit with every method, and the pa
 }
 
 TEST_CASE("bleed of 10 mm works at 72 and at 600 ppi; boxes nest as ISO 32000-1, 14.11.2 asks") {
-    for (const auto& [ppi, width, height] :
+    for (const auto& [a_ppi, width, height] :
          {std::array{72, 180, 252}, std::array{600, 1500, 2100}}) {
+        const auto& ppi = a_ppi;  // clang 14 captures no bindings
         CAPTURE(ppi);
         const Drawn drawn("ppi-" + std::to_string(ppi),
                           "-seed 3 -size " + std::to_string(width) + "x" + std::to_string(height) +

@@ -48,7 +48,8 @@ struct CachedDeck {
         const auto expected = content_of(clean);
         const auto found = content_of(out);
         CHECK(expected.size() == found.size());
-        for (const auto& [name, content] : expected) {
+        for (const auto& [a_name, content] : expected) {
+            const auto& name = a_name;  // clang 14 captures no bindings
             CAPTURE(name);
             CHECK(found.contains(name));
             if (found.contains(name)) CHECK(found.at(name) == content);

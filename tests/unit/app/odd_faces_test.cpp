@@ -86,7 +86,8 @@ double processor_s() {
 
 TEST_CASE("odd faces keep their ink budget in every style, in bounded time") {
     const auto inks = color::Separation::uncoated();
-    for (const auto& [name, face] : odd_faces()) {
+    for (const auto& [a_name, face] : odd_faces()) {
+        const auto& name = a_name;  // clang 14 captures no bindings
         for (const Style style : {Style::gray, Style::tint, Style::line, Style::hatch}) {
             CAPTURE(name);
             CAPTURE(static_cast<int>(style));
@@ -126,7 +127,8 @@ TEST_CASE("paper white stays paper white in every style") {
 
 TEST_CASE("no gray proof is darker than its source anywhere but in text") {
     const auto inks = color::Separation::uncoated();
-    for (const auto& [name, face] : odd_faces()) {
+    for (const auto& [a_name, face] : odd_faces()) {
+        const auto& name = a_name;  // clang 14 captures no bindings
         CAPTURE(name);
         const Image plain = filters::gray(face);
         for (const double budget : {0.02, 0.12, 0.5, 1.0}) {

@@ -125,7 +125,8 @@ void without_adobe_marker(jpeg_compress_struct& info) {
 TEST_CASE("JPEG of every kind is read as libjpeg-turbo's own program reads it") {
     test::Scratch scratch("jpeg");
     for (const Kind& kind : every_kind()) {
-        for (const auto& [w, h] : {std::pair{61, 47}, {16, 16}, {1, 1}}) {
+        for (const auto& [a_w, h] : {std::pair{61, 47}, {16, 16}, {1, 1}}) {
+            const auto& w = a_w;  // clang 14 captures no bindings
             CAPTURE(kind.name);
             CAPTURE(w);
             const int channels = kind.space == JCS_RGB ? 3 : 1;

@@ -90,16 +90,18 @@ std::string refusal(const Bytes& file) {
 TEST_CASE("what is packed comes out of libpng and of our own reader as it went in") {
     for (const Encoding encoding : {Encoding::gray, Encoding::srgb, Encoding::bilevel}) {
         for (const auto level : {codec::PackLevel::fast, codec::PackLevel::small}) {
-            for (const auto& [w, h] : {std::pair{1, 1},
-                                       {2, 5},
-                                       {7, 3},
-                                       {8, 8},
-                                       {9, 2},
-                                       {15, 4},
-                                       {16, 1},
-                                       {31, 9},
-                                       {33, 33},
-                                       {200, 120}}) {
+            for (const auto& [a_w, a_h] : {std::pair{1, 1},
+                                           {2, 5},
+                                           {7, 3},
+                                           {8, 8},
+                                           {9, 2},
+                                           {15, 4},
+                                           {16, 1},
+                                           {31, 9},
+                                           {33, 33},
+                                           {200, 120}}) {
+                const int w = a_w;  // clang 14 captures no bindings
+                const int h = a_h;
                 for (const bool soft : {false, true}) {
                     CAPTURE(w);
                     CAPTURE(h);

@@ -175,7 +175,9 @@ TEST_CASE(
     const std::pair<png_uint_32, png_uint_32> sizes[] = {{1, 1},   {2, 3},   {7, 5},  {8, 8},
                                                          {15, 16}, {33, 31}, {64, 9}, {5, 100}};
     for (const Kind& kind : kinds) {
-        for (const auto& [w, h] : sizes) {
+        for (const auto& [width_of_size, height_of_size] : sizes) {
+            const png_uint_32 w = width_of_size;  // doctest captures variables, no bindings
+            const png_uint_32 h = height_of_size;
             const std::string what = name(kind);
             CAPTURE(what);
             CAPTURE(w);
@@ -314,10 +316,11 @@ TEST_CASE("transparency of a wrong size, place or number counts as libpng counts
     const Bytes palette{9, 8, 7, 20, 30, 40};
     const auto rgb = [&] { return test::PngMaker(2, 1, 8, 2); };
     const auto indexed = [] { return test::PngMaker(2, 1, 8, 3); };
-    const struct {
+    struct Case {
         Bytes file;
         std::string note;
-    } cases[] = {
+    };
+    const Case cases[] = {
         {rgb().chunk("tRNS", key).pixels(row).bytes(), ""},
         {rgb().chunk("tRNS", Bytes(78)).pixels(row).bytes(), "expected 6 bytes, found 78"},
         {rgb().chunk("tRNS", {0, 9}).pixels(row).bytes(), "expected 6 bytes, found 2"},
@@ -336,7 +339,9 @@ TEST_CASE("transparency of a wrong size, place or number counts as libpng counts
         {indexed().chunk("tRNS", {0}).chunk("PLTE", palette).pixels({0, 0, 1}).bytes(),
          "expected it after the palette"},
     };
-    for (const auto& [file, note] : cases) {
+    for (const Case& one : cases) {
+        const Bytes& file = one.file;
+        const std::string& note = one.note;
         CAPTURE(note);
         png_uint_32 width = 0;
         png_uint_32 height = 0;

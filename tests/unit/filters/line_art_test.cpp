@@ -102,7 +102,8 @@ TEST_CASE("red and green of one lightness still have a line between them") {
 }
 
 TEST_CASE("a thin stroke is one line, dark on light and light on dark") {
-    for (const auto& [ground, ink] : {std::pair{240, 20}, std::pair{30, 230}}) {
+    for (const auto& [a_ground, ink] : {std::pair{240, 20}, std::pair{30, 230}}) {
+        const auto& ground = a_ground;  // clang 14 captures no bindings
         CAPTURE(ground);
         const Image result = line_art(ring(ground, ink, 100.0, 3.0), {}, all_lines);
         const auto found = runs(result, 300);

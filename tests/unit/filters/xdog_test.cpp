@@ -57,7 +57,9 @@ Plane shares(const Image& gray) {
 }  // namespace
 
 TEST_CASE("every pixel is that of the published formula in double precision") {
-    for (const auto& [width, height] : {std::array{1, 1}, std::array{2, 15}, std::array{33, 31}}) {
+    for (const auto& [a_width, height] :
+         {std::array{1, 1}, std::array{2, 15}, std::array{33, 31}}) {
+        const auto& width = a_width;  // clang 14 captures no bindings
         CAPTURE(width);
         const Image card = test::noise(width, height, Encoding::gray, 3);
         const Plane light = shares(card);

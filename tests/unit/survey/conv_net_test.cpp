@@ -71,8 +71,9 @@ TEST_CASE("the net's layers give what OpenCV's dnn gives, at odd sizes too") {
     REQUIRE(own);
     cv::dnn::Net reference =
         cv::dnn::readNetFromONNX(reinterpret_cast<const char*>(bytes.data()), bytes.size());
-    for (const auto& [width, height] :
+    for (const auto& [a_width, height] :
          std::vector<std::pair<int, int>>{{384, 528}, {375, 525}, {1, 1}, {17, 3}, {375, 525}}) {
+        const auto& width = a_width;  // clang 14 captures no bindings
         CAPTURE(width);
         const Plane8 plane = drawn(width, height);
         const std::vector<PlaneF> maps = own->forward(plane, 0, height);

@@ -174,7 +174,8 @@ TEST_CASE("pictures without text give no lines, and soon") {
         {"hatching",
          drawn(750, 1050, [](int x, int y) { return (x + 2 * y) % 15 < 4 ? 40 : 230; })},
         {"ramp", drawn(750, 1050, [](int x, int y) { return (x + y) / 8; })}};
-    for (const auto& [name, picture] : pictures) {
+    for (const auto& [a_name, picture] : pictures) {
+        const auto& name = a_name;  // clang 14 captures no bindings
         CAPTURE(name);
         const auto start = std::chrono::steady_clock::now();
         CHECK(found(picture).lines.empty());
@@ -183,8 +184,10 @@ TEST_CASE("pictures without text give no lines, and soon") {
 }
 
 TEST_CASE("odd shapes are no trouble") {
-    for (const auto& [width, height] : std::vector<std::pair<int, int>>{
+    for (const auto& [a_width, a_height] : std::vector<std::pair<int, int>>{
              {1, 1}, {1, 400}, {400, 1}, {2, 3}, {17, 15}, {10000, 12}, {10000, 300}, {40, 9000}}) {
+        const int width = a_width;  // clang 14 captures no bindings
+        const int height = a_height;
         CAPTURE(width);
         CAPTURE(height);
         CHECK(found(drawn(width, height, [](int x, int y) {
