@@ -42,6 +42,18 @@ std::map<std::string, std::string> edition_of(const fs::path& folder) {
     return content;
 }
 
+/// The line run by a user without special rights: root may read and write everything.
+std::string as_user(const std::string& line) {
+    return geteuid() == 0 ? "setpriv --reuid=65534 --regid=65534 --clear-groups " + line : line;
+}
+
+/// False, with a message, where that user cannot reach the program, as below a closed home folder.
+bool user_can_run() {
+    if (run_command(as_user(quoted(PALEPROOF_BINARY) + " --version")).status == 0) return true;
+    MESSAGE("passed over: another user cannot reach " PALEPROOF_BINARY);
+    return false;
+}
+
 }  // namespace
 
 TEST_CASE("a full disk is one clear line, and the old edition stays") {
@@ -65,7 +77,7 @@ TEST_CASE("an output that cannot be written, or is a file, is one clear line") {
     const Scratch scratch("readonly");
     put_face(scratch / "cards/a.png");
     scratch.write("file", "kept");
-    for (const std::string out : {std::string("/proc/paleproof"), (scratch / "file").string()}) {
+    for (const std::string& out : {std::string("/proc/paleproof"), (scratch / "file").string()}) {
         CAPTURE(out);
         const auto made =
             run_tool("-q make " + quoted((scratch / "cards").string()) + " -o " + quoted(out));
@@ -150,14 +162,53 @@ TEST_CASE("links in circles, pipes, folders, empty files and bombs are findings,
     CHECK(fs::exists(scratch / "out/faces/good.png"));
 }
 
-TEST_CASE("an unreadable file is a finding") {
-    if (geteuid() == 0) return;  // root reads everything
+TEST_CASE("a file that may not be read is a finding, a folder that may not is one clear line") {
     const Scratch scratch("no-right");
+    if (!user_can_run()) return;
     put_face(scratch / "cards/good.png");
     put_face(scratch / "cards/secret.png");
+    put_face(scratch / "locked/a.png");
     fs::permissions(scratch / "cards/secret.png", fs::perms::none);
-    CHECK(run_command(make_of(scratch, "out")).status == 2);
+    fs::permissions(scratch / "locked", fs::perms::none);
+    fs::permissions(scratch.path(), fs::perms::all);
+    const auto made = run_command(as_user(make_of(scratch, "out")));
+    CHECK_MESSAGE(made.status == 2, made.output);
     CHECK(fs::exists(scratch / "out/faces/good.png"));
+    for (const auto& face : json_of(scratch / "out/report.json").at("faces")) {
+        if (face.at("name") != "secret") continue;
+        const auto& finding = face.at("findings").at(0);
+        CHECK(finding.at("rule") == "face-unreadable");
+        CHECK(finding.at("message").get<std::string>().find("Permission denied") !=
+              std::string::npos);
+    }
+    const auto locked = run_command(as_user(quoted(PALEPROOF_BINARY) + " -q make " +
+                                            quoted((scratch / "locked").string()) + " -o " +
+                                            quoted((scratch / "other").string())));
+    fs::permissions(scratch / "locked", fs::perms::owner_all);
+    CHECK_MESSAGE(locked.status == 2, locked.output);
+    CHECK_MESSAGE(says(locked, "expected a folder that can be read"), locked.output);
+}
+
+TEST_CASE("an output that may not be written is one clear line, and the old edition stays") {
+    const Scratch scratch("no-write");
+    if (!user_can_run()) return;
+    put_face(scratch / "cards/a.png");
+    REQUIRE(fine(run_command(make_of(scratch, "out"))));
+    const auto before = edition_of(scratch / "out");
+    // The folder alone, then a folder in it: the run gets further before it is told.
+    for (const char* locked : {"out", "out/faces"}) {
+        CAPTURE(locked);
+        for (const char* open : {".", "out", "out/faces"})
+            fs::permissions(scratch / open, fs::perms::all);
+        fs::permissions(scratch / locked, fs::perms(0555));
+        const auto made = run_command(as_user(make_of(scratch, "out", "--ink-budget 9%")));
+        CHECK_MESSAGE(made.status == 2, made.output);
+        CHECK_MESSAGE((says(made, "expected a folder that can be written") ||
+                       says(made, "could not be put in place: Permission denied")),
+                      made.output);
+        CHECK((edition_of(scratch / "out") == before));
+        CHECK_FALSE(fs::exists(scratch / "out/.paleproof-new"));
+    }
 }
 
 TEST_CASE("paths in a deck list may lead anywhere to read, and nowhere to write") {
@@ -211,9 +262,15 @@ TEST_CASE("locale, time zone, umask and home change no byte") {
     const Scratch scratch("surroundings");
     put_face(scratch / "cards/a.png");
     REQUIRE(fine(run_command(make_of(scratch, "plain"))));
-    const auto made =
-        run_command("umask 077; env -i LC_ALL=de_DE.UTF-8 LANG=de_DE.UTF-8 TZ=Pacific/Chatham " +
-                    make_of(scratch, "other", "--ink-budget 12.0%"));
+    // Debian's locales package brings the sources; an unknown name would silently mean "C".
+    fs::create_directories(scratch / "locales");
+    const std::string german = "LOCPATH=" + quoted((scratch / "locales").string()) +
+                               " LC_ALL=de_DE.UTF-8 LANG=de_DE.UTF-8 ";
+    run_command("localedef -i de_DE -f UTF-8 " +
+                quoted((scratch / "locales/de_DE.UTF-8").string()));
+    REQUIRE(run_command(german + "locale decimal_point").output == ",\n");
+    const auto made = run_command("umask 077; env -i " + german + "TZ=Pacific/Chatham " +
+                                  make_of(scratch, "other", "--ink-budget 12.0%"));
     REQUIRE_MESSAGE(fine(made), made.output);
     CHECK((edition_of(scratch / "plain") == edition_of(scratch / "other")));
 }
