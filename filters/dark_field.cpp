@@ -8,6 +8,8 @@
 #include <opencv2/imgproc.hpp>
 #include <vector>
 
+#include "core/wide.h"
+
 namespace paleproof::filters {
 namespace {
 
@@ -65,16 +67,17 @@ cv::Mat mean_around(const cv::Mat& card, cv::Mat& half, double sigma) {
     return mean;
 }
 
-/// Steps of 1 - value / mean, 0 where the value is the larger one. Two plain loops without
-/// branches: processors do several pixels at a time.
-void ratio_row(const float* value, const float* mean, int count, float* ratios,
-               std::int32_t* steps) {
-    constexpr float most = ratio_steps - 1;
-    for (int x = 0; x < count; ++x) {
-        const float ratio = 1.0F - value[x] / mean[x];
-        ratios[x] = std::min(most, std::max(0.0F, ratio * ratio_steps));
-    }
-    for (int x = 0; x < count; ++x) steps[x] = static_cast<std::int32_t>(ratios[x]);
+/// Steps of 1 - value / mean, 0 where the value is the larger one. Without branches: processors do
+/// several pixels at a time.
+void ratio_row(const float* value, const float* mean, int count, std::int32_t* steps) {
+    wide([=] {
+        constexpr float most = ratio_steps - 1;
+        for (int x = 0; x < count; ++x) {
+            const float ratio = 1.0F - value[x] / mean[x];
+            steps[x] =
+                static_cast<std::int32_t>(std::min(most, std::max(0.0F, ratio * ratio_steps)));
+        }
+    });
 }
 
 void look_up(const std::vector<std::int16_t>& table, const std::int32_t* steps, int count,
@@ -93,16 +96,19 @@ void draw_row(const InkRow& ink, const std::uint8_t* code, int count, std::uint8
     const std::int16_t* line = ink.line.data();
     const std::int16_t* form = ink.form.data();
     const std::int16_t* cast = ink.cast.data();
-    for (int x = 0; x < count; ++x) {
-        const auto most = static_cast<std::int16_t>(255 - code[x]);
-        const auto drawn = static_cast<std::int16_t>((line[x] + form[x] + parts / 2) >> part_bits);
-        const auto modelled =
-            static_cast<std::int16_t>((form[x] + cast[x] + parts / 2) >> part_bits);
-        const std::int16_t stroke = std::min(drawn, most);
-        const std::int16_t shade = std::min(modelled, static_cast<std::int16_t>(most - stroke));
-        strokes[x] = static_cast<std::uint8_t>(stroke < least_ink ? 0 : stroke);
-        shades[x] = static_cast<std::uint8_t>(shade < least_ink ? 0 : shade);
-    }
+    wide([=] {
+        for (int x = 0; x < count; ++x) {
+            const auto most = static_cast<std::int16_t>(255 - code[x]);
+            const auto drawn =
+                static_cast<std::int16_t>((line[x] + form[x] + parts / 2) >> part_bits);
+            const auto modelled =
+                static_cast<std::int16_t>((form[x] + cast[x] + parts / 2) >> part_bits);
+            const std::int16_t stroke = std::min(drawn, most);
+            const std::int16_t shade = std::min(modelled, static_cast<std::int16_t>(most - stroke));
+            strokes[x] = static_cast<std::uint8_t>(stroke < least_ink ? 0 : stroke);
+            shades[x] = static_cast<std::uint8_t>(shade < least_ink ? 0 : shade);
+        }
+    });
 }
 
 }  // namespace
@@ -135,14 +141,13 @@ FieldInk dark_field(const Image& card, const DarkField& p) {
                     Image(card.width(), card.height(), Encoding::gray, card.ppi())};
     const int width = card.width();
     InkRow ink(static_cast<std::size_t>(width));
-    std::vector<float> ratios(static_cast<std::size_t>(width));
     std::vector<std::int32_t> steps(static_cast<std::size_t>(width));
     for (int y = 0; y < card.height(); ++y) {
-        ratio_row(sharp.ptr<float>(y), near.ptr<float>(y), width, ratios.data(), steps.data());
+        ratio_row(sharp.ptr<float>(y), near.ptr<float>(y), width, steps.data());
         look_up(stroke_ink, steps.data(), width, ink.line.data());
-        ratio_row(calm.ptr<float>(y), form.ptr<float>(y), width, ratios.data(), steps.data());
+        ratio_row(calm.ptr<float>(y), form.ptr<float>(y), width, steps.data());
         look_up(form_ink, steps.data(), width, ink.form.data());
-        ratio_row(calm.ptr<float>(y), wide.ptr<float>(y), width, ratios.data(), steps.data());
+        ratio_row(calm.ptr<float>(y), wide.ptr<float>(y), width, steps.data());
         look_up(cast_ink, steps.data(), width, ink.cast.data());
         draw_row(ink, card.row(y), width, result.strokes.row(y), result.shades.row(y));
     }

@@ -3,13 +3,13 @@
 #include "app/look.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstdint>
 #include <string_view>
 #include <vector>
 
 #include "core/error.h"
+#include "core/wide.h"
 
 namespace paleproof::app {
 namespace {
@@ -61,6 +61,14 @@ int first(int start, int length, int i, int count) {
     return start + static_cast<int>(std::int64_t{length} * i / count);
 }
 
+void add_row(const std::uint8_t* row, std::vector<std::uint32_t>& sums) {
+    std::uint32_t* out = sums.data();
+    const std::size_t count = sums.size();
+    wide([=] {
+        for (std::size_t x = 0; x < count; ++x) out[x] += row[x];
+    });
+}
+
 }  // namespace
 
 std::string look_of(const Image& picture, RectPx trim_px, SizeMm trim) {
@@ -72,23 +80,22 @@ std::string look_of(const Image& picture, RectPx trim_px, SizeMm trim) {
     const int rows = std::min(places(trim.height), area.height);
     const auto channels = static_cast<std::size_t>(picture.channels());
     std::vector<std::uint8_t> means;
+    std::vector<std::uint32_t> sums(static_cast<std::size_t>(area.width) * channels);
     for (int r = 0; r < rows; ++r) {
         const int top = first(area.y, area.height, r, rows);
         const int bottom = first(area.y, area.height, r + 1, rows);
+        std::ranges::fill(sums, 0U);
+        for (int y = top; y < bottom; ++y) {
+            add_row(picture.row(y) + static_cast<std::size_t>(area.x) * channels, sums);
+        }
         for (int c = 0; c < columns; ++c) {
-            const int left = first(area.x, area.width, c, columns);
-            const int right = first(area.x, area.width, c + 1, columns);
-            std::array<std::uint64_t, 3> sum{};
-            for (int y = top; y < bottom; ++y) {
-                const std::uint8_t* at = picture.row(y) + static_cast<std::size_t>(left) * channels;
-                for (int x = left; x < right; ++x) {
-                    for (std::size_t k = 0; k < channels; ++k) sum[k] += *at++;
-                }
-            }
-            const auto count =
-                static_cast<std::uint64_t>(right - left) * static_cast<std::uint64_t>(bottom - top);
+            const auto left = static_cast<std::size_t>(first(0, area.width, c, columns));
+            const auto right = static_cast<std::size_t>(first(0, area.width, c + 1, columns));
+            const std::uint64_t count = (right - left) * static_cast<std::uint64_t>(bottom - top);
             for (std::size_t k = 0; k < channels; ++k) {
-                means.push_back(static_cast<std::uint8_t>((sum[k] + count / 2) / count));
+                std::uint64_t sum = 0;
+                for (std::size_t x = left; x < right; ++x) sum += sums[x * channels + k];
+                means.push_back(static_cast<std::uint8_t>((sum + count / 2) / count));
             }
         }
     }
