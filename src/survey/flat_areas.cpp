@@ -8,14 +8,17 @@
 #include <utility>
 
 #include "color/srgb.h"
+#include "core/wide.h"
+#include "survey/components.h"
 
 namespace paleproof::survey {
 namespace {
 
 constexpr double small_ppi = 150.0;
-constexpr int flat_step = 7;       // codes between neighbors: JPEG noise after the mean of four
-constexpr int soft_step = 9;       // an edge whose step is smaller than this is a blend
-constexpr double most_soft = 0.5;  // share of an area's edge
+constexpr double most_step = 255.0;  // of more than 38,000 ppi nobody can see anything
+constexpr int flat_step = 7;         // codes between neighbors: JPEG noise after the mean of four
+constexpr int soft_step = 9;         // an edge whose step is smaller than this is a blend
+constexpr double most_soft = 0.5;    // share of an area's edge
 constexpr double least_flat = 0.45;
 constexpr double same_color = 6.0;  // Euclid in CIELAB
 constexpr int bin_bits = 5;
@@ -143,51 +146,6 @@ std::vector<std::uint8_t> labels_of_bins(const SmallView& v, const std::vector<s
     return labels;
 }
 
-int root_of(std::vector<int>& parent, int i) {
-    while (parent[static_cast<std::size_t>(i)] != i) {
-        const auto at = static_cast<std::size_t>(i);
-        parent[at] = parent[static_cast<std::size_t>(parent[at])];
-        i = parent[at];
-    }
-    return i;
-}
-
-/// Connected pixels (by their sides) of one label get one number, from 0; -1 where there is no
-/// label or fewer than `least` of them.
-std::vector<int> components(const std::vector<std::uint8_t>& label, std::size_t width, int least,
-                            int& count) {
-    std::vector<int> number(label.size(), -1);
-    std::vector<int> parent;
-    for (std::size_t i = 0, x = 0; i < label.size(); ++i, x = x + 1 == width ? 0 : x + 1) {
-        if (label[i] == 0) continue;
-        const bool left = x != 0 && label[i - 1] == label[i];
-        const bool above = i >= width && label[i - width] == label[i];
-        if (left && above) {
-            const int a = root_of(parent, number[i - 1]);
-            const int b = root_of(parent, number[i - width]);
-            number[i] = std::min(a, b);
-            parent[static_cast<std::size_t>(std::max(a, b))] = number[i];
-        } else if (left || above) {
-            number[i] = number[left ? i - 1 : i - width];
-        } else {
-            number[i] = static_cast<int>(parent.size());
-            parent.push_back(number[i]);
-        }
-    }
-    std::vector<int> pixels(parent.size(), 0);
-    for (int& n : number) {
-        if (n < 0) continue;
-        n = root_of(parent, n);
-        ++pixels[static_cast<std::size_t>(n)];
-    }
-    count = 0;
-    for (int& n : pixels) n = n < least ? -1 : count++;
-    for (int& n : number) {
-        if (n >= 0) n = pixels[static_cast<std::size_t>(n)];
-    }
-    return number;
-}
-
 struct Sums {
     int pixels = 0, flats = 0, lines = 0, edge = 0, soft = 0;
     std::int64_t r = 0, g = 0, b = 0;
@@ -289,12 +247,39 @@ std::vector<int> touching_of(const std::vector<int>& area, std::size_t width, st
     return touching;
 }
 
+/// sum / count, rounded to the nearest, without a division: exact while sum x count stays below
+/// 2^32, as sums of bytes of up to 4000 pixels do.
+class Mean {
+  public:
+    explicit Mean(std::uint32_t count)
+        : count_(count), inverse_((std::uint64_t{1} << 32U) / count + 1) {}
+    [[nodiscard]] std::uint8_t operator()(std::uint32_t sum) const {
+        const std::uint32_t raised = sum + count_ / 2;
+        return static_cast<std::uint8_t>(count_ <= 4000 ? raised * inverse_ >> 32U
+                                                        : raised / count_);
+    }
+
+  private:
+    std::uint32_t count_;
+    std::uint64_t inverse_;
+};
+
+void add_row(const std::uint8_t* row, std::vector<std::uint16_t>& sums) {
+    std::uint16_t* out = sums.data();
+    const std::size_t count = sums.size();
+    wide([=] {
+        for (std::size_t x = 0; x < count; ++x) {
+            out[x] = static_cast<std::uint16_t>(out[x] + row[x]);
+        }
+    });
+}
+
 }  // namespace
 
 SmallView small_view(const Image& face, RectPx trimmed, Ppi ppi) {
     SmallView view;
     const double known = ppi.value > 0.0 ? ppi.value : 300.0;
-    view.step = std::max(1, static_cast<int>(std::lround(known / small_ppi)));
+    view.step = static_cast<int>(std::clamp(std::round(known / small_ppi), 1.0, most_step));
     view.trimmed = trimmed;
     view.width = std::max(1, trimmed.width / view.step);
     view.height = std::max(1, trimmed.height / view.step);
@@ -306,16 +291,18 @@ SmallView small_view(const Image& face, RectPx trimmed, Ppi ppi) {
     const int channels = face.channels();
     const auto row_bytes =
         static_cast<std::size_t>(view.width) * static_cast<std::size_t>(across * channels);
-    std::vector<std::uint32_t> sums(row_bytes);
+    // A step has at most 255 rows: 16 bits are enough for their sum.
+    std::vector<std::uint16_t> sums(row_bytes);
+    const Mean mean(count);
     std::uint8_t* out = view.rgb.data();
     for (int y = 0; y < view.height; ++y) {
-        std::ranges::fill(sums, 0U);
+        std::ranges::fill(sums, std::uint16_t{0});
         for (int k = 0; k < down; ++k) {
-            const std::uint8_t* in = face.row(trimmed.y + y * view.step + k) +
-                                     static_cast<std::ptrdiff_t>(trimmed.x) * channels;
-            for (std::size_t i = 0; i < row_bytes; ++i) sums[i] += in[i];
+            add_row(face.row(trimmed.y + y * view.step + k) +
+                        static_cast<std::ptrdiff_t>(trimmed.x) * channels,
+                    sums);
         }
-        const std::uint32_t* in = sums.data();
+        const std::uint16_t* in = sums.data();
         for (int x = 0; x < view.width; ++x) {
             std::uint32_t sum[3] = {};
             for (int j = 0; j < across; ++j, in += channels) {
@@ -323,9 +310,7 @@ SmallView small_view(const Image& face, RectPx trimmed, Ppi ppi) {
                 sum[1] += in[channels == 3 ? 1 : 0];
                 sum[2] += in[channels == 3 ? 2 : 0];
             }
-            for (const std::uint32_t s : sum) {
-                *out++ = static_cast<std::uint8_t>((s + count / 2) / count);
-            }
+            for (const std::uint32_t s : sum) *out++ = mean(s);
         }
     }
     return view;
