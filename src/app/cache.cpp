@@ -2,11 +2,14 @@
 // SPDX-License-Identifier: MIT
 #include "app/cache.h"
 
+#include <algorithm>
 #include <fstream>
 #include <sstream>
 #include <system_error>
+#include <tuple>
 #include <type_traits>
 #include <utility>
+#include <vector>
 
 #include "app/content_hash.h"
 #include "codec/atomic_file.h"
@@ -58,6 +61,23 @@ Job job_of_faces(const Job& job) {
     part.twins = {};    // and in the twins
     part.separation = separation_hash(job);
     return part;
+}
+
+/// The areas alone: which twin of the deck they belong to, and in what order the twins stand,
+/// depends on other faces and changes nothing in a proof.
+std::vector<TwinCore> measured_areas(const std::vector<TwinCore>& cores) {
+    const auto place = [](const TwinCore& core) {
+        return std::tuple(core.box_px.x, core.box_px.y, core.box_px.width, core.box_px.height,
+                          core.color.r, core.color.g, core.color.b);
+    };
+    std::vector<TwinCore> areas;
+    for (const TwinCore& core : cores) {
+        areas.push_back({.box_px = core.box_px, .color = core.color});
+    }
+    std::ranges::sort(areas, {}, place);
+    const auto [first, last] = std::ranges::unique(areas, {}, place);
+    areas.erase(first, last);
+    return areas;
 }
 
 }  // namespace
@@ -121,6 +141,8 @@ std::string proof_key(const FaceWork& face, const Job& job) {
             part.copies = 1;
             part.back.clear();
             bytes(part);
+        } else if constexpr (std::is_same_v<T, std::vector<TwinCore>>) {
+            bytes(measured_areas(member));
         } else {
             bytes(member);
         }

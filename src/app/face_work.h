@@ -43,7 +43,7 @@ struct FaceWork {
     std::string source_hash;
     std::optional<survey::FaceSurvey> survey;  ///< none when the file could not be read
     std::optional<Face> pixels;                ///< kept from the first pass while memory allows
-    std::optional<PackedImage> packed;         ///< the proof, kept while memory allows
+    std::optional<PackedImage> packed;         ///< the proof as the PDFs take it, while memory allows
     std::string proof_hash;
     int proof_channels = 1;
     int proof_bits = 8;

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <map>
 
+#include "app/parallel.h"
 #include "app/pdf_inks.h"
 #include "codec/atomic_file.h"
 #include "codec/pdf_pixels.h"
@@ -75,7 +76,9 @@ class PdfPictures {
             const std::size_t face = printed.record_index[page];
             PackedImage picture = proofs_(face);
             const std::string& file = record_.faces[face].proof;
-            if (record_.faces[face].group4) return codec::as_group4(picture, file);
+            if (record_.faces[face].group4 && !picture.group4) {
+                return codec::as_group4(picture, file);
+            }
             if (inks_ && picture.channels == 3) return in_inks(picture, *inks_, file);
             return picture;
         };
@@ -131,15 +134,6 @@ std::vector<SheetDrawing> drawings(const sheet::Imposition& imposed, const Print
 
 }  // namespace
 
-void write_pages(const EditionRecord& record, const Job& job, const ProofSource& proofs,
-                 const FilePlace& place) {
-    const PdfPictures pictures(record, job, proofs);
-    const PrintedFaces printed = printed_faces(record, pictures.cmyk());
-    if (printed.pages.empty()) return;
-    sheet::write_pages_pdf(place("pages.pdf"), printed.pages, pictures.of(printed),
-                           pictures.options());
-}
-
 namespace {
 
 struct Imposed {
@@ -187,17 +181,27 @@ std::vector<Imposed> imposed_papers(const EditionRecord& record, const PrintedFa
 
 }  // namespace
 
-std::vector<SheetResult> write_sheets(const EditionRecord& record, const Job& job,
-                                      const ProofSource& proofs, const FilePlace& place) {
+std::vector<SheetResult> write_pdfs(const EditionRecord& record, const Job& job, Pdfs which,
+                                    const ProofSource& proofs, const FilePlace& place) {
     const PdfPictures pictures(record, job, proofs);
     const PrintedFaces printed = printed_faces(record, pictures.cmyk());
-    std::vector<SheetResult> results;
-    for (Imposed& paper : imposed_papers(record, printed, job, "sheets-")) {
-        if (paper.imposition.pages.empty()) continue;
+    std::vector<Imposed> papers = imposed_papers(record, printed, job, "sheets-");
+    std::erase_if(papers, [](const Imposed& paper) { return paper.imposition.pages.empty(); });
+    const bool pages = which == Pdfs::pages_and_sheets && !printed.pages.empty();
+    // Each file is written by one thread; the pages are the longest and come first.
+    const std::size_t first_paper = pages ? 1 : 0;
+    for_each_index(first_paper + papers.size(), job.threads, "sheets", {}, [&](std::size_t i) {
+        if (i < first_paper) {
+            sheet::write_pages_pdf(place("pages.pdf"), printed.pages, pictures.of(printed),
+                                   pictures.options());
+            return;
+        }
+        const Imposed& paper = papers[i - first_paper];
         sheet::write_sheets_pdf(place(paper.result.file), paper.imposition, printed.pages,
                                 pictures.of(printed), pictures.options());
-        results.push_back(std::move(paper.result));
-    }
+    });
+    std::vector<SheetResult> results;
+    for (Imposed& paper : papers) results.push_back(std::move(paper.result));
     return results;
 }
 

@@ -15,19 +15,19 @@
 
 namespace paleproof::app {
 
-/// The proof of a face of the record, as it was packed.
+/// The proof of a face of the record, as it was packed for its PNG or, a drawing, for the PDFs.
 using ProofSource = std::function<PackedImage(std::size_t face)>;
 /// Where a file of the edition is written: OutputFolder::staged.
 using FilePlace = std::function<std::filesystem::path(const std::string& name)>;
 
-/// Writes pages.pdf: one page a face, in deck order.
-void write_pages(const EditionRecord& record, const Job& job, const ProofSource& proofs,
-                 const FilePlace& place);
+enum class Pdfs { sheets, pages_and_sheets };
 
-/// Writes sheets-PAPER.pdf for each of the job's papers, and says what is on them.
-[[nodiscard]] std::vector<SheetResult> write_sheets(const EditionRecord& record, const Job& job,
-                                                    const ProofSource& proofs,
-                                                    const FilePlace& place);
+/// Writes sheets-PAPER.pdf for each of the job's papers, several at a time, and says what is on
+/// them; for pages_and_sheets also pages.pdf, one page a face in deck order. `proofs` and `place`
+/// are called from several threads.
+[[nodiscard]] std::vector<SheetResult> write_pdfs(const EditionRecord& record, const Job& job,
+                                                  Pdfs which, const ProofSource& proofs,
+                                                  const FilePlace& place);
 
 /// Writes changed-PAPER.pdf with the cards that changed since `before`, and changes.json. Papers of
 /// which nothing is to be printed have no file.

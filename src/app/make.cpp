@@ -155,10 +155,10 @@ MadeEdition make(const Job& job, const Progress& progress) {
                                : codec::packed_from_png(out.staged(record.faces[i].proof));
     };
     if (progress.report) progress.report("sheets", 0, job.papers.size());
-    write_pages(record, job, proofs, place);
+    std::vector<SheetResult> sheets =
+        write_pdfs(record, job, Pdfs::pages_and_sheets, proofs, place);
     out.write("handoff.csv", handoff_csv(record));
     out.write("handoff.json", handoff_json(record));
-    std::vector<SheetResult> sheets = write_sheets(record, job, proofs, place);
     MadeEdition made;
     if (earlier) made.changes = write_changes(*earlier, record, job, proofs, place);
     if (progress.stop.stop_requested()) throw Interrupted{};
@@ -230,7 +230,7 @@ ImposedAgain impose_again(const Job& job, const Progress& progress) {
     if (earlier) {
         imposed.changes = write_changes(*earlier, record, job, proofs, place);
     } else if (!job.test_page) {
-        imposed.sheets = write_sheets(record, job, proofs, place);
+        imposed.sheets = write_pdfs(record, job, Pdfs::sheets, proofs, place);
         for (Setting& setting : record.settings) {
             const Option* option = find_option(setting.name.substr(setting.name.find('.') + 1));
             if (option != nullptr && option->section == "sheets") setting.value = option->get(job);

@@ -1,11 +1,13 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
 #include <algorithm>
+#include <cstdint>
 #include <filesystem>
 #include <optional>
 #include <string>
 #include <system_error>
 #include <utility>
+#include <vector>
 
 #include "app/cache.h"
 #include "app/content_hash.h"
@@ -17,6 +19,7 @@
 #include "app/proof_check.h"
 #include "codec/group4.h"
 #include "codec/pack.h"
+#include "codec/pdf_pixels.h"
 #include "codec/thumbnail.h"
 #include "core/error.h"
 #include "filters/corners.h"
@@ -83,6 +86,7 @@ bool take_over(FaceWork& work, const std::string& key, OutputFolder& out, Cache&
         std::error_code fault;
         std::filesystem::create_hard_link(file, staged, fault);
         if (fault) codec::write_png(staged, packed);
+        if (known.group4) packed = codec::as_group4(packed, known.result.proof_file);
         if (packed_memory.take(packed.zlib.size())) work.packed = std::move(packed);
     } catch (const Error&) {
         return false;
@@ -92,7 +96,13 @@ bool take_over(FaceWork& work, const std::string& key, OutputFolder& out, Cache&
     known.result.back = work.result.back;
     work.result = std::move(known.result);
     work.worst_cut = std::move(known.worst_cut);
-    work.cores = std::move(known.cores);
+    // Twins may have been numbered anew since.
+    for (TwinCore& core : work.cores) {
+        const auto same = std::ranges::find_if(known.cores, [&core](const TwinCore& c) {
+            return c.box_px == core.box_px && c.color == core.color;
+        });
+        if (same != known.cores.end()) core.code = same->code;
+    }
     work.proof_hash = known.proof_hash;
     work.proof_channels = known.channels;
     work.proof_bits = known.bits;
@@ -154,8 +164,14 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
     work.proof_hash = content_hash(packed.zlib);
     work.proof_channels = packed.channels;
     work.proof_bits = packed.bits;
-    work.proof_group4 =
-        packed.bits == 1 && codec::group4(proof.picture).size() < packed.zlib.size();
+    if (packed.bits == 1) {
+        std::vector<std::uint8_t> group4 = codec::group4(proof.picture);
+        work.proof_group4 = group4.size() < packed.zlib.size();
+        if (work.proof_group4) {
+            packed.zlib = std::move(group4);
+            packed.group4 = true;
+        }
+    }
     work.look = look_of(proof.picture, proof.trim_px, result.placement.trim);
     work.proof_px = proof.picture.size();
     cache.store(key, ProofEntry{.result = result,

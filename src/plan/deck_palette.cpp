@@ -57,6 +57,21 @@ std::vector<Area> areas_of(std::span<const survey::FaceSurvey> surveys) {
     return areas;
 }
 
+/// The middle of a channel over the places, weighted by area. A mean would move by a code with each
+/// face that changes, and with it the gray of the whole deck.
+std::uint8_t median(const std::vector<ColorPlace>& places, std::uint8_t color::Rgb8::*channel) {
+    std::array<double, 256> weight{};
+    double all = 0.0;
+    for (const ColorPlace& place : places) {
+        weight[place.color.*channel] += place.share + 1e-6;
+        all += place.share + 1e-6;
+    }
+    double below = 0.0;
+    std::size_t code = 0;
+    while (code < 255 && 2.0 * (below + weight[code]) < all) below += weight[code++];
+    return static_cast<std::uint8_t>(code);
+}
+
 /// Largest areas first, so that a cluster stands on the color that the deck shows most of.
 void set_clusters(std::vector<Area>& areas, std::vector<ColorCluster>& clusters) {
     std::vector<Area*> order;
@@ -80,7 +95,6 @@ void set_clusters(std::vector<Area>& areas, std::vector<ColorCluster>& clusters)
         }
     }
     clusters.resize(leaders.size());
-    std::vector<std::array<double, 4>> sums(leaders.size());
     for (Area& area : areas) {
         if (area.cluster == no_cluster) continue;
         ColorCluster& cluster = clusters[area.cluster];
@@ -88,19 +102,12 @@ void set_clusters(std::vector<Area>& areas, std::vector<ColorCluster>& clusters)
         area.place = cluster.places.size();
         cluster.places.push_back({area.face, a.color, a.kind, a.box_px, a.core_px, a.share});
         cluster.share += a.share;
-        auto& sum = sums[area.cluster];
-        const double weight = a.share + 1e-6;
-        sum[0] += weight;
-        sum[1] += weight * a.color.r;
-        sum[2] += weight * a.color.g;
-        sum[3] += weight * a.color.b;
     }
-    for (std::size_t i = 0; i < clusters.size(); ++i) {
-        const auto mean = [&](std::size_t k) {
-            return static_cast<std::uint8_t>(std::lround(sums[i][k] / sums[i][0]));
-        };
-        clusters[i].color = {mean(1), mean(2), mean(3)};
-        clusters[i].lab = color::lab(clusters[i].color);
+    for (ColorCluster& cluster : clusters) {
+        cluster.color = {median(cluster.places, &color::Rgb8::r),
+                         median(cluster.places, &color::Rgb8::g),
+                         median(cluster.places, &color::Rgb8::b)};
+        cluster.lab = color::lab(cluster.color);
     }
 }
 

@@ -24,7 +24,7 @@ struct ColorPlace {
 
 /// One color of the deck, with all areas that have it.
 struct ColorCluster {
-    color::Rgb8 color;               ///< mean, weighted by area
+    color::Rgb8 color;               ///< median of each channel, weighted by area
     color::Lab lab;                  ///< of `color`, D65
     double share = 0.0;              ///< sum of the shares of its places, in faces
     std::vector<ColorPlace> places;  ///< in the order of the faces, largest first on each

@@ -5,7 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstddef>
-#include <map>
+#include <functional>
 #include <optional>
 #include <utility>
 #include <vector>
@@ -30,6 +30,7 @@ constexpr double least_radius = 7.0;    // CIELAB
 constexpr double most_radius = 24.0;
 constexpr double same_color = 3.0;  // CIELAB, of a pin and a color of the deck
 constexpr std::size_t most_anchors = 96;
+constexpr std::size_t least_neighbors = 64;  // of a face, in a deck of very many
 constexpr int corrections = 4;
 constexpr double steepest_step = 5.0;  // L* of shift between two nodes of the table
 
@@ -42,6 +43,9 @@ struct Anchor {
     double pull = 0.0;  ///< weight of its kernel
 };
 
+/// L* of the gray in which a color is printed.
+using Printed = std::function<double(color::Rgb8)>;
+
 double chroma(const Lab& lab) { return std::hypot(lab.a, lab.b); }
 
 /// 0 for neutrals, 1 from full_chroma on, smooth between.
@@ -51,8 +55,9 @@ double freedom(const Lab& lab) {
 }
 
 double kernel(const Anchor& anchor, const Lab& lab, double free) {
-    const double d = color::delta_e76(anchor.lab, lab) / anchor.radius;
-    return d > 4.0 ? 0.0 : free * std::exp(-0.5 * d * d);
+    const double dl = anchor.lab.l - lab.l, da = anchor.lab.a - lab.a, db = anchor.lab.b - lab.b;
+    const double d = (dl * dl + da * da + db * db) / (anchor.radius * anchor.radius);
+    return d > 16.0 ? 0.0 : free * std::exp(-0.5 * d);
 }
 
 double shift_of(const std::vector<Anchor>& anchors, const Lab& lab) {
@@ -96,10 +101,16 @@ void solve(std::vector<Anchor>& anchors, std::vector<double> wanted) {
     }
 }
 
+/// As many neighbors of each face, evenly taken: what one face has does not decide which of the
+/// others are looked at.
 std::vector<survey::Neighbors> neighbors_of(std::span<const survey::FaceSurvey> surveys) {
+    const std::size_t most = std::max<std::size_t>(
+        least_neighbors, ToneField::most_pairs / std::max<std::size_t>(1, surveys.size()));
     std::vector<survey::Neighbors> all;
     for (const survey::FaceSurvey& face : surveys) {
-        all.insert(all.end(), face.palette.neighbors.begin(), face.palette.neighbors.end());
+        const std::vector<survey::Neighbors>& own = face.palette.neighbors;
+        const std::size_t used = std::min(own.size(), most);
+        for (std::size_t k = 0; k < used; ++k) all.push_back(own[k * own.size() / used]);
     }
     return all;
 }
@@ -125,6 +136,7 @@ std::vector<ToneGap> gaps_of(const DeckPalette& palette, const TwinLimits& limit
         } else if (apart >= limits.min_gray_difference) {
             // Clear by lightness: it is not to become a twin by what is done to others.
             gap.gap = std::min(apart, margin * limits.min_gray_difference);
+            gap.enough = limits.min_gray_difference;
         } else {
             continue;
         }
@@ -151,17 +163,16 @@ std::optional<std::size_t> pin_near(std::span<const GrayPin> pins, const Lab& la
     return std::nullopt;
 }
 
-std::vector<Anchor> anchors_of(const DeckPalette& palette, const TwinLimits& limits,
-                               std::span<const GrayPin> pins, const ToneField& field) {
+/// Where the clusters' grays begin and how far they may go: pinned ones not at all.
+std::vector<ToneWish> wishes_of(const DeckPalette& palette, std::span<const GrayPin> pins,
+                                const Printed& printed) {
     const std::vector<double> pinned = pin_targets(pins);
-    std::vector<double> start;
     std::vector<ToneWish> wishes;
     for (const ColorCluster& cluster : palette.clusters) {
         const Lab& lab = cluster.lab;
-        const double from = std::clamp(lab.l + field.shift(lab), 0.0, 100.0);
+        const double from = printed(cluster.color);
         const double reach =
             chroma(lab) < neutral_chroma ? 0.0 : std::min(most_move, 1.2 * chroma(lab));
-        start.push_back(from);
         ToneWish wish{from, std::max(3.0, from - reach), std::min(97.0, from + reach)};
         if (reach == 0.0) wish = {from, from, from};
         if (const auto pin = pin_near(pins, lab)) {
@@ -171,34 +182,63 @@ std::vector<Anchor> anchors_of(const DeckPalette& palette, const TwinLimits& lim
         wish.highest = std::max(wish.highest, wish.start);
         wishes.push_back(wish);
     }
+    return wishes;
+}
+
+double reach_of(const std::vector<Anchor>& anchors, std::size_t of) {
+    double nearest = 2.0 * most_radius;
+    for (std::size_t i = 0; i < anchors.size(); ++i) {
+        if (i != of) nearest = std::min(nearest, color::delta_e76(anchors[of].lab, anchors[i].lab));
+    }
+    return std::clamp(0.5 * nearest, least_radius, most_radius);
+}
+
+/// Pins, the colors that move, and those near to them that tell something and are to stay.
+std::vector<Anchor> anchors_of(const DeckPalette& palette, const TwinLimits& limits,
+                               std::span<const GrayPin> pins, const Printed& printed) {
+    constexpr double held_within = 2.5;  // radii: beyond, a kernel moves by less than 2 L*
+    const std::vector<ToneWish> wishes = wishes_of(palette, pins, printed);
+    std::vector<double> start;
+    for (const ToneWish& wish : wishes) start.push_back(wish.start);
     const std::vector<ToneGap> gaps = gaps_of(palette, limits, start);
-    const std::vector<double> laid = tone_layout(wishes, gaps);
+    const ToneMoves layout = tone_moves(wishes, gaps);
     std::vector<bool> told(palette.clusters.size(), false);
     for (const ToneGap& gap : gaps) told[gap.a] = told[gap.b] = true;
-    std::vector<Anchor> anchors;
+
+    std::vector<Anchor> all;
+    std::vector<bool> moves;
+    const std::vector<double> pinned = pin_targets(pins);
     for (std::size_t i = 0; i < pins.size(); ++i) {
         const Lab lab = color::lab(pins[i].color);
-        if (pin_near(pins, lab) == i) anchors.push_back({lab, pins[i].color, pinned[i], 0.0, 0.0});
+        if (pin_near(pins, lab) != i) continue;
+        all.push_back({lab, pins[i].color, pinned[i], 0.0, 0.0});
+        moves.push_back(true);
     }
-    for (std::size_t i = 0; i < palette.clusters.size() && anchors.size() < most_anchors; ++i) {
+    for (std::size_t i = 0; i < palette.clusters.size() && all.size() < most_anchors; ++i) {
         const ColorCluster& cluster = palette.clusters[i];
         if (!told[i] || chroma(cluster.lab) < neutral_chroma || pin_near(pins, cluster.lab))
             continue;
-        anchors.push_back({cluster.lab, cluster.color, laid[i], 0.0, 0.0});
+        all.push_back({cluster.lab, cluster.color, layout.at[i], 0.0, 0.0});
+        moves.push_back(layout.moved[i]);
+    }
+    std::vector<bool> kept = moves;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        if (!moves[i]) continue;
+        const double reach = held_within * reach_of(all, i);
+        for (std::size_t k = 0; k < all.size(); ++k) {
+            if (color::delta_e76(all[i].lab, all[k].lab) <= reach) kept[k] = true;
+        }
+    }
+    std::vector<Anchor> anchors;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        if (kept[i]) anchors.push_back(all[i]);
     }
     return anchors;
 }
 
 /// Shifts that differ meet halfway: a kernel reaches to about where its neighbor's begins.
 void set_radii(std::vector<Anchor>& anchors) {
-    for (Anchor& anchor : anchors) {
-        double nearest = 2.0 * most_radius;
-        for (const Anchor& other : anchors) {
-            if (&other == &anchor) continue;
-            nearest = std::min(nearest, color::delta_e76(anchor.lab, other.lab));
-        }
-        anchor.radius = std::clamp(0.5 * nearest, least_radius, most_radius);
-    }
+    for (std::size_t i = 0; i < anchors.size(); ++i) anchors[i].radius = reach_of(anchors, i);
 }
 
 /// Colors of the table's nodes with what the field makes of them.
@@ -260,14 +300,28 @@ std::vector<Node> nodes_of(const ToneField& field) {
     return nodes;
 }
 
-color::GrayTable table_of(const std::vector<Node>& nodes, const std::vector<Anchor>& anchors) {
+/// The table, or for `wanted` only what it has around some colors.
+color::GrayTable table_of(const std::vector<Node>& nodes, const std::vector<Anchor>& anchors,
+                          const std::vector<bool>* wanted = nullptr) {
     std::size_t next = 0;
     return color::GrayTable([&](double r, double g, double b) {
-        const Node& node = nodes[next++];
-        if (r == g && g == b) return r;
+        const std::size_t i = next++;
+        if ((wanted != nullptr && !(*wanted)[i]) || (r == g && g == b)) return r;
+        const Node& node = nodes[i];
         const double l = std::clamp(node.lightness + shift_of(anchors, node.lab), 0.0, 100.0);
         return 255.0 * color::encoded(color::luminance_of_lightness(l));
     });
+}
+
+/// Marks the nodes around a color.
+void mark_around(color::Rgb8 color, std::vector<bool>& wanted) {
+    constexpr int n = color::GrayTable::nodes;
+    const auto first = [](std::uint8_t code) { return code / color::GrayTable::node_step; };
+    const int at = (first(color.r) * n + first(color.g)) * n + first(color.b);
+    for (const int corner : {0, 1, n, n + 1}) {
+        wanted[static_cast<std::size_t>(at + corner)] = true;
+        wanted[static_cast<std::size_t>(at + corner + n * n)] = true;
+    }
 }
 
 }  // namespace
@@ -293,30 +347,35 @@ void check_pins(std::span<const GrayPin> pins) {
 
 color::GrayTable gray_map(const DeckPalette& palette, std::span<const survey::FaceSurvey> surveys,
                           const TwinLimits& limits, std::span<const GrayPin> pins) {
-    const ToneField field(neighbors_of(surveys));
-    std::vector<Anchor> anchors = anchors_of(palette, limits, pins, field);
+    const std::vector<Node> nodes = nodes_of(ToneField(neighbors_of(surveys)));
+    std::vector<bool> around(nodes.size(), false);
+    for (const ColorCluster& cluster : palette.clusters) mark_around(cluster.color, around);
+    for (const GrayPin& pin : pins) mark_around(pin.color, around);
+    const auto lightness_in = [](const color::GrayTable& table) {
+        return [&table](color::Rgb8 color) { return color::lightness_of_gray(table(color)); };
+    };
+    // Where colors stand before any of them is moved: what the table holds, not the field, counts.
+    const color::GrayTable before = table_of(nodes, {}, &around);
+    std::vector<Anchor> anchors = anchors_of(palette, limits, pins, lightness_in(before));
     set_radii(anchors);
-    const std::vector<Node> nodes = nodes_of(field);
     std::vector<double> wanted;
     for (const Anchor& anchor : anchors) {
-        wanted.push_back(anchor.target - anchor.lab.l - field.shift(anchor.lab));
+        wanted.push_back(anchor.target - lightness_in(before)(anchor.color));
     }
     solve(anchors, wanted);
-    color::GrayTable table = table_of(nodes, anchors);
     // Between nodes the table is straight where the kernels are round: aim again by what is off.
     for (int round = 0; round < corrections && !anchors.empty(); ++round) {
+        const color::GrayTable table = table_of(nodes, anchors, &around);
         double worst = 0.0;
         for (std::size_t i = 0; i < anchors.size(); ++i) {
-            const double off =
-                anchors[i].target - color::lightness_of_gray(table(anchors[i].color));
+            const double off = anchors[i].target - lightness_in(table)(anchors[i].color);
             wanted[i] += off;
             worst = std::max(worst, std::abs(off));
         }
         if (worst < 0.2) break;
         solve(anchors, wanted);
-        table = table_of(nodes, anchors);
     }
-    return table;
+    return table_of(nodes, anchors);
 }
 
 }  // namespace paleproof::plan

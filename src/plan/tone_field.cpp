@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <cstddef>
+#include <cstdint>
 
 #include "color/difference.h"
 
@@ -19,7 +20,6 @@ constexpr std::array<double, 15> chromas{-110.0, -75.0, -50.0, -34.0, -22.0, -13
 constexpr std::size_t width = chromas.size();
 constexpr std::size_t count = levels.size() * width * width;
 constexpr std::size_t neutral = width / 2;
-constexpr std::size_t most_pairs = 16384;
 constexpr int thresholds = 15;
 constexpr int rounds = 120;
 
@@ -27,10 +27,19 @@ constexpr std::size_t at(std::size_t l, std::size_t a, std::size_t b) {
     return (l * width + a) * width + b;
 }
 
+/// A place on the grid: the nodes around it, from the first one on, and their weights.
 struct Spot {
-    std::array<std::size_t, 8> index{};
-    std::array<double, 8> weight{};
+    std::uint32_t first = 0;
+    std::array<float, 8> weight{};
 };
+constexpr std::array<std::uint32_t, 8> corner{0,
+                                              1,
+                                              width,
+                                              width + 1,
+                                              width* width,
+                                              width* width + 1,
+                                              width* width + width,
+                                              width* width + width + 1};
 
 template <std::size_t N>
 std::pair<std::size_t, double> cell(const std::array<double, N>& nodes, double value) {
@@ -44,26 +53,25 @@ Spot spot(const color::Lab& lab) {
     const auto [l, dl] = cell(levels, lab.l);
     const auto [a, da] = cell(chromas, lab.a);
     const auto [b, db] = cell(chromas, lab.b);
-    Spot result;
+    Spot result{static_cast<std::uint32_t>(at(l, a, b)), {}};
     for (std::size_t i = 0; i < 8; ++i) {
-        const std::size_t i0 = i >> 2U, i1 = (i >> 1U) & 1U, i2 = i & 1U;
-        result.index[i] = at(l + i0, a + i1, b + i2);
         result.weight[i] =
-            (i0 == 1 ? dl : 1.0 - dl) * (i1 == 1 ? da : 1.0 - da) * (i2 == 1 ? db : 1.0 - db);
+            static_cast<float>(((i & 4U) != 0 ? dl : 1.0 - dl) * ((i & 2U) != 0 ? da : 1.0 - da) *
+                               ((i & 1U) != 0 ? db : 1.0 - db));
     }
     return result;
 }
 
 double shift_at(const std::vector<double>& values, const Spot& s) {
     double sum = 0.0;
-    for (std::size_t i = 0; i < 8; ++i) sum += s.weight[i] * values[s.index[i]];
+    for (std::size_t i = 0; i < 8; ++i) sum += s.weight[i] * values[s.first + corner[i]];
     return sum;
 }
 
 struct Contrast {
     Spot a, b;
     double lightness = 0.0;  ///< L* of a - L* of b
-    double distance = 0.0;   ///< CIELAB
+    int most = 0;            ///< the highest threshold that its CIELAB distance reaches
 };
 
 /// One step along the axis with stride `stride`: neighbors may differ by so much.
@@ -148,17 +156,23 @@ ToneField::ToneField(std::span<const survey::Neighbors> neighbors) : ToneField()
         const color::Lab a = color::lab(n.a), b = color::lab(n.b);
         const double distance = color::delta_e76(a, b);
         if (distance < 1.0) continue;
-        for (int t = 1; t <= std::min(thresholds, static_cast<int>(distance)); ++t)
-            reaching[static_cast<std::size_t>(t)] += 1.0;
-        pairs.push_back({spot(a), spot(b), a.l - b.l, distance});
+        const int most = std::min(thresholds, static_cast<int>(distance));
+        for (int t = 1; t <= most; ++t) reaching[static_cast<std::size_t>(t)] += 1.0;
+        pairs.push_back({spot(a), spot(b), a.l - b.l, most});
     }
     if (pairs.empty()) return;
+    // By threshold: what a pair that reaches it counts, and how it pulls at one that does not yet.
+    std::array<double, thresholds + 1> scores{}, pulls{};
+    for (std::size_t t = 1; t < scores.size() && reaching[t] > 0.0; ++t) {
+        scores[t] = scores[t - 1] + 1.0 / reaching[t];
+        pulls[t] = static_cast<double>(pairs.size()) / reaching[t];
+    }
 
     std::vector<double> gradient(count), speed(count, 0.0), weight(count, 1.0);
     for (const Contrast& pair : pairs) {
         for (std::size_t i = 0; i < 8; ++i) {
-            weight[pair.a.index[i]] += pair.a.weight[i];
-            weight[pair.b.index[i]] += pair.b.weight[i];
+            weight[pair.a.first + corner[i]] += pair.a.weight[i];
+            weight[pair.b.first + corner[i]] += pair.b.weight[i];
         }
     }
     std::vector<double> best = values_;
@@ -170,19 +184,17 @@ ToneField::ToneField(std::span<const survey::Neighbors> neighbors) : ToneField()
             const double gray =
                 pair.lightness + shift_at(values_, pair.a) - shift_at(values_, pair.b);
             const double size = std::abs(gray);
-            const int reached =
-                std::min({thresholds, static_cast<int>(size), static_cast<int>(pair.distance)});
-            for (int t = 1; t <= reached; ++t) score += 1.0 / reaching[static_cast<std::size_t>(t)];
+            const auto most = static_cast<std::size_t>(pair.most);
+            const std::size_t reached = std::min(static_cast<std::size_t>(size), most);
+            score += scores[reached];
             // The next threshold in reach pulls, the more the nearer it is.
-            const int next = reached + 1;
-            if (next > thresholds || next > static_cast<int>(pair.distance)) continue;
-            const double missing = next - size;
-            const double pull = static_cast<double>(pairs.size()) /
-                                reaching[static_cast<std::size_t>(next)] / (0.5 + missing);
+            if (reached == most) continue;
+            const double missing = static_cast<double>(reached + 1) - size;
+            const double pull = pulls[reached + 1] / (0.5 + missing);
             const double sign = gray >= 0.0 ? pull : -pull;
             for (std::size_t i = 0; i < 8; ++i) {
-                gradient[pair.a.index[i]] += sign * pair.a.weight[i];
-                gradient[pair.b.index[i]] -= sign * pair.b.weight[i];
+                gradient[pair.a.first + corner[i]] += sign * pair.a.weight[i];
+                gradient[pair.b.first + corner[i]] -= sign * pair.b.weight[i];
             }
         }
         if (score > best_score) {

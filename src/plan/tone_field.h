@@ -21,12 +21,14 @@ class ToneField {
     static constexpr double steepest = 0.9;      ///< along L*
     static constexpr double steepest_hue = 1.3;  ///< along a* and b*
 
+    static constexpr std::size_t most_pairs = 16384;  ///< that are looked at
+
     /// No shift anywhere.
     ToneField();
 
     /// Shifts under which as many as possible of the contrasts between neighboring colors are seen
     /// in gray: of each pair, as much of its CIELAB distance as counts for CCPR with thresholds 1
-    /// to 15 (lu2012). At most 16384 of the pairs are looked at, evenly taken. Deterministic.
+    /// to 15 (lu2012). Of more than most_pairs some are looked at, evenly taken. Deterministic.
     explicit ToneField(std::span<const survey::Neighbors> neighbors);
 
     [[nodiscard]] double shift(const color::Lab& lab) const;

@@ -62,6 +62,10 @@ double cost(std::span<const ToneWish> wishes, std::span<const ToneGap> gaps,
     return sum;
 }
 
+double missing_of(const ToneGap& gap, double a, double b) {
+    return gap.gap - (gap.ordered ? a - b : std::abs(a - b));
+}
+
 }  // namespace
 
 std::vector<double> tone_layout(std::span<const ToneWish> wishes, std::span<const ToneGap> gaps) {
@@ -101,6 +105,55 @@ std::vector<double> tone_layout(std::span<const ToneWish> wishes, std::span<cons
         if (!better) break;
     }
     return best;
+}
+
+ToneMoves tone_moves(std::span<const ToneWish> wishes, std::span<const ToneGap> gaps) {
+    constexpr double unmet = 0.25;  // L*
+    constexpr int most_rounds = 8;
+    ToneMoves layout;
+    layout.moved.resize(wishes.size(), false);
+    for (const ToneWish& wish : wishes) layout.at.push_back(wish.start);
+    for (int round = 0; round < most_rounds; ++round) {
+        bool more = false;
+        const auto move = [&](const ToneGap& gap) {
+            for (const std::size_t i : {gap.a, gap.b}) {
+                if (layout.moved[i] || wishes[i].lowest == wishes[i].highest) continue;
+                layout.moved[i] = more = true;
+            }
+        };
+        for (const ToneGap& gap : gaps) {
+            const double missing = missing_of(gap, layout.at[gap.a], layout.at[gap.b]);
+            if (round == 0) {
+                if (missing > 0.01 && gap.gap - missing < gap.enough) move(gap);
+            } else if (missing > unmet) {
+                // All that these two keep away from may stand in their way.
+                for (const ToneGap& other : gaps) {
+                    const bool beside = other.a == gap.a || other.a == gap.b || other.b == gap.a ||
+                                        other.b == gap.b;
+                    if (beside) move(other);
+                }
+            }
+        }
+        if (!more) break;
+        std::vector<std::size_t> place(wishes.size(), wishes.size());
+        std::vector<std::size_t> used;
+        std::vector<ToneWish> some;
+        std::vector<ToneGap> between;
+        for (const ToneGap& gap : gaps) {
+            if (!layout.moved[gap.a] && !layout.moved[gap.b]) continue;
+            for (const std::size_t i : {gap.a, gap.b}) {
+                if (place[i] < wishes.size()) continue;
+                place[i] = used.size();
+                used.push_back(i);
+                const double start = wishes[i].start;
+                some.push_back(layout.moved[i] ? wishes[i] : ToneWish{start, start, start});
+            }
+            between.push_back({place[gap.a], place[gap.b], gap.gap, gap.ordered, gap.enough});
+        }
+        const std::vector<double> laid = tone_layout(some, between);
+        for (std::size_t k = 0; k < used.size(); ++k) layout.at[used[k]] = laid[k];
+    }
+    return layout;
 }
 
 }  // namespace paleproof::plan

@@ -73,12 +73,26 @@ std::uint32_t mixed(std::uint32_t x) {
 }
 
 /// One place in each cell of a grid, at a fixed but irregular point, so that no regular pattern of
-/// the art is met always or never.
-std::vector<Neighbors> neighbors_of(const Image& face, RectPx trimmed) {
+/// the art is met always or never. Bands of the face with text are left out: words are guarded in
+/// another way, and new ones are not to move the gray of the deck.
+std::vector<Neighbors> neighbors_of(const Image& face, RectPx trimmed,
+                                    std::span<const TextLine> text) {
     std::vector<Neighbors> result;
     if (face.channels() != 3) return result;
     constexpr int cells = 64;
+    constexpr int bands = 16;
+    std::array<bool, bands> words{};
+    for (const TextLine& line : text) {
+        const auto band_at = [&](int y) {
+            const std::int64_t below = std::int64_t{y - trimmed.y} * bands / trimmed.height;
+            return static_cast<int>(std::clamp<std::int64_t>(below, 0, bands - 1));
+        };
+        for (int b = band_at(line.box_px.y); b <= band_at(line.box_px.bottom() - 1); ++b) {
+            words[static_cast<std::size_t>(b)] = true;
+        }
+    }
     for (int cy = 0; cy < cells; ++cy) {
+        if (words[static_cast<std::size_t>(cy * bands / cells)]) continue;
         for (int cx = 0; cx < cells; ++cx) {
             const std::uint32_t noise = mixed(static_cast<std::uint32_t>(cy * cells + cx + 1));
             const auto place = [](int cell, int length, std::uint32_t part) {
@@ -167,7 +181,7 @@ Palette palette(const Image& face, RectPx trimmed, Ppi ppi, std::span<const Text
                                 .area = covered,
                                 .share = covered / whole});
     }
-    result.neighbors = neighbors_of(face, trimmed);
+    result.neighbors = neighbors_of(face, trimmed, text);
     return result;
 }
 

@@ -4,11 +4,15 @@
 // Editions made again in the folder of an earlier one are, byte for byte, those of a clean run.
 #include <doctest/doctest.h>
 
+#include <algorithm>
 #include <filesystem>
 #include <string>
 
 #include "cli/tool.h"
+#include "codec/pack.h"
+#include "codec/read_face.h"
 
+using namespace paleproof;
 using namespace paleproof::test;
 
 namespace {
@@ -104,6 +108,23 @@ TEST_CASE("gray proofs made again after one face changed are those of a clean ru
     deck.put("owl-hour.png", "a.png");
     // The deck's gray map may have changed with the face, and all proofs with it.
     CHECK(reused(deck.make()) <= 2);
+    deck.check_clean();
+}
+
+TEST_CASE("other words on a face leave the gray of the deck and the proofs of the others alone") {
+    const CachedDeck deck("cache-words");
+    CHECK(reused(deck.make()) == 0);
+    // Two lines of the rules change places.
+    const fs::path file = deck.cards / "a.png";
+    Image image = codec::read_face(file, {}).face.image;
+    const int first = image.height() * 745 / 1000, second = image.height() * 805 / 1000;
+    for (int y = 0; y < image.height() * 35 / 1000; ++y) {
+        std::swap_ranges(image.row(first + y), image.row(first + y) + image.stride(),
+                         image.row(second + y));
+    }
+    image.set_ppi(Ppi{300.0});
+    codec::write_png(file, codec::packed(image));
+    CHECK(reused(deck.make()) == 2);
     deck.check_clean();
 }
 

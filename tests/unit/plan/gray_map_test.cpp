@@ -202,6 +202,47 @@ TEST_CASE(
     }
 }
 
+TEST_CASE("a color more on one face leaves the gray of a deck as it is") {
+    auto deck = suit_deck({lantern, bloom, thorn, dusk}, 3);
+    for (auto& face : deck) face.palette.neighbors = painted_neighbors(5);
+    const color::GrayTable map = gray_map(deck_palette(deck), deck, {});
+    // A sign of its own, and the color of a pennant off by what storage does.
+    deck[4].palette.areas.push_back({.color = {0x20, 0x90, 0xa0},
+                                     .kind = survey::AreaKind::symbol,
+                                     .box_px = {300, 700, 90, 90},
+                                     .core_px = {310, 710, 60, 60},
+                                     .area = 8100.0,
+                                     .share = 0.01});
+    deck[4].palette.areas[0].color.r += 1;
+    CHECK(gray_map(deck_palette(deck), deck, {}) == map);
+}
+
+TEST_CASE("of all tones only those move that are too near, and what is in their way") {
+    using Wishes = std::vector<ToneWish>;
+    using Gaps = std::vector<ToneGap>;
+    // Two at one place; one far away that is bound to both; one that nothing binds.
+    const auto far =
+        tone_moves(Wishes{{50.0}, {50.0}, {90.0}, {51.0}},
+                   Gaps{{0, 1, 12.0, false}, {2, 0, 10.0, true, 10.0}, {2, 1, 10.0, true, 10.0}});
+    CHECK(std::abs(far.at[0] - far.at[1]) >= 11.99);
+    CHECK(far.moved == std::vector<bool>{true, true, false, false});
+    CHECK(far.at[2] == 90.0);
+    CHECK(far.at[3] == 51.0);
+    // Squeezed between two that would stay: they give way.
+    const auto near =
+        tone_moves(Wishes{{50.0}, {50.0}, {62.0}, {38.0}}, Gaps{{0, 1, 12.0, false},
+                                                                {2, 0, 10.0, true, 10.0},
+                                                                {2, 1, 10.0, true, 10.0},
+                                                                {0, 3, 10.0, true, 10.0},
+                                                                {1, 3, 10.0, true, 10.0}});
+    CHECK(std::abs(near.at[0] - near.at[1]) >= 11.7);
+    CHECK(near.at[2] - std::max(near.at[0], near.at[1]) >= 9.7);
+    CHECK(std::min(near.at[0], near.at[1]) - near.at[3] >= 9.7);
+    // Under its gap, but enough where nothing else moves.
+    const auto enough = tone_moves(Wishes{{60.0}, {49.0}}, Gaps{{0, 1, 12.5, false, 10.0}});
+    CHECK(enough.moved == std::vector<bool>{false, false});
+}
+
 TEST_CASE("the layout of tones keeps gaps, ranges and settled orders") {
     using Wishes = std::vector<ToneWish>;
     using Gaps = std::vector<ToneGap>;
