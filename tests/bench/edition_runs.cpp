@@ -191,8 +191,8 @@ std::optional<Taken> vips_loop(const fs::path& cards, const fs::path& scratch) {
 }
 
 void change_words(const fs::path& face) {
-    // Shares of the height; the demo deck's rules lie there, on a panel.
-    constexpr double first = 0.745, second = 0.805, height = 0.035;
+    // Shares of the height: the two lines of rules on the first face of the demo deck.
+    constexpr double first = 0.784, second = 0.823, height = 0.036;
     Picture picture = decoded(face);
     const std::size_t stride = std::size_t{picture.width} * 3;
     const auto row = [&](double share) {
