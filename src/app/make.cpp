@@ -30,7 +30,7 @@ namespace {
 
 namespace fs = std::filesystem;
 
-constexpr std::size_t pixel_memory = 256U << 20U;
+constexpr std::size_t pixel_memory = 160U << 20U;  // a deck of 54 poker cards with bleed
 constexpr std::size_t packed_memory = 64U << 20U;
 
 std::vector<Setting> settings_of(const Job& job) {
