@@ -6,6 +6,7 @@
 #include <cstdint>
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "core/geometry.h"
 #include "core/units.h"
@@ -42,6 +43,8 @@ struct TextLine {
     std::optional<double> proof_contrast;  ///< contrast in the proof, when it was measured there
     std::optional<bool> kept;              ///< found again in the proof
     std::string words;                     ///< read by OCR when asked for, UTF-8
+    std::string proof_words{};             ///< the same, read in the proof
+    std::vector<std::string> lost_words{};  ///< those of `words` that were not read again there
 };
 
 }  // namespace paleproof

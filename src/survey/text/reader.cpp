@@ -3,6 +3,7 @@
 #include "survey/text/reader.h"
 
 #include <algorithm>
+#include <array>
 #include <cctype>
 #include <cmath>
 #include <mutex>
@@ -168,23 +169,85 @@ TextReaders::TextReaders(std::string language) : pool_(std::make_unique<Pool>())
 
 TextReaders::~TextReaders() = default;
 
-void TextReaders::read(const Image& image, std::span<TextLine> lines) {
-    std::optional<TextReader> reader;
-    {
-        const std::scoped_lock lock(pool_->mutex);
-        if (!pool_->free.empty()) {
-            reader = std::move(pool_->free.back());
-            pool_->free.pop_back();
+namespace {
+
+/// A reader that is given back to its pool.
+class BorrowedReader {
+  public:
+    explicit BorrowedReader(TextReaders::Pool& pool) : pool_(pool) {
+        const std::scoped_lock lock(pool_.mutex);
+        if (!pool_.free.empty()) {
+            reader_ = std::move(pool_.free.back());
+            pool_.free.pop_back();
         }
     }
-    if (!reader) {
-        reader.emplace(pool_->language);
+    ~BorrowedReader() {
+        if (!reader_) return;
+        const std::scoped_lock lock(pool_.mutex);
+        pool_.free.push_back(std::move(*reader_));
     }
+    BorrowedReader(const BorrowedReader&) = delete;
+    BorrowedReader& operator=(const BorrowedReader&) = delete;
+    [[nodiscard]] std::string words(const Image& image, const TextLine& line) {
+        if (!reader_) reader_.emplace(pool_.language);
+        return reader_->words(image, line);
+    }
+
+  private:
+    TextReaders::Pool& pool_;
+    std::optional<TextReader> reader_;
+};
+
+}  // namespace
+
+void TextReaders::read(const Image& image, std::span<TextLine> lines) {
+    BorrowedReader reader(*pool_);
+    for (TextLine& line : lines) line.words = reader.words(image, line);
+}
+
+namespace {
+
+/// The line as it stands in a proof: the middle code of its box is the ground, the letters are what
+/// is farthest from it.
+TextLine in_proof(const TextLine& line, const Image& proof) {
+    std::array<int, 256> count{};
+    const RectPx box = intersection(line.box_px, proof.bounds());
+    for (int y = box.y; y < box.bottom(); ++y) {
+        for (int x = box.x; x < box.right(); ++x) ++count[proof.row(y)[x]];
+    }
+    const auto code_at = [&](double share) {
+        const double wanted = share * box.width * box.height;
+        int below = 0;
+        for (int i = 0; i < 256; ++i) {
+            below += count[static_cast<std::size_t>(i)];
+            if (below >= wanted) return i;
+        }
+        return 255;
+    };
+    constexpr double tail = 0.03;
+    const int ground = code_at(0.5);
+    const int dark = code_at(tail);
+    const int light = code_at(1.0 - tail);
+    TextLine result = line;
+    result.reversed = light - ground > ground - dark;
+    const auto gray = [](int code) {
+        const auto c = static_cast<std::uint8_t>(code);
+        return RgbCode{c, c, c};
+    };
+    result.ground_color = gray(ground);
+    result.text_color = gray(result.reversed ? light : dark);
+    return result;
+}
+
+}  // namespace
+
+void TextReaders::read_again(const Image& proof, std::span<TextLine> lines) {
+    BorrowedReader reader(*pool_);
     for (TextLine& line : lines) {
-        line.words = reader->words(image, line);
+        if (line.words.empty()) continue;
+        line.proof_words = reader.words(proof, in_proof(line, proof));
+        line.lost_words = lost_words(line.words, line.proof_words);
     }
-    const std::scoped_lock lock(pool_->mutex);
-    pool_->free.push_back(std::move(*reader));
 }
 
 namespace {
@@ -204,23 +267,58 @@ std::vector<std::string> bare_words(std::string_view text) {
     return result;
 }
 
-}  // namespace
-
-double words_again(std::string_view source, std::string_view proof) {
-    const std::vector<std::string> a = bare_words(source), b = bare_words(proof);
-    if (a.empty()) {
-        return 1.0;
-    }
-    std::vector<std::size_t> longest(b.size() + 1, 0);
-    for (const std::string& word : a) {
-        std::size_t before = 0;
+/// Letters that must be changed, added or left out to make one word of the other.
+std::size_t edit_distance(std::string_view a, std::string_view b) {
+    std::vector<std::size_t> row(b.size() + 1);
+    for (std::size_t j = 0; j <= b.size(); ++j) row[j] = j;
+    for (std::size_t i = 1; i <= a.size(); ++i) {
+        std::size_t before = row[0];
+        row[0] = i;
         for (std::size_t j = 1; j <= b.size(); ++j) {
-            const std::size_t above = longest[j];
-            longest[j] = word == b[j - 1] ? before + 1 : std::max(above, longest[j - 1]);
+            const std::size_t above = row[j];
+            row[j] =
+                std::min({above + 1, row[j - 1] + 1, before + (a[i - 1] == b[j - 1] ? 0U : 1U)});
             before = above;
         }
     }
-    return static_cast<double>(longest.back()) / static_cast<double>(a.size());
+    return row[b.size()];
+}
+
+bool same_word(const std::string& a, const std::string& b) {
+    if (a == b) return true;
+    const auto is_figure = [](char c) { return c >= '0' && c <= '9'; };
+    if (std::ranges::any_of(a, is_figure) || std::ranges::any_of(b, is_figure)) return false;
+    return edit_distance(a, b) <= std::min(a.size(), b.size()) / 4;
+}
+
+}  // namespace
+
+std::vector<std::string> lost_words(std::string_view source, std::string_view proof) {
+    const std::vector<std::string> a = bare_words(source);
+    const std::vector<std::string> b = bare_words(proof);
+    // longest[i][j]: words that the ends of both from i and j on have in common, in order.
+    const std::size_t width = b.size() + 1;
+    std::vector<std::size_t> longest((a.size() + 1) * width, 0);
+    const auto at = [&](std::size_t i, std::size_t j) -> std::size_t& {
+        return longest[i * width + j];
+    };
+    for (std::size_t i = a.size(); i-- > 0;) {
+        for (std::size_t j = b.size(); j-- > 0;) {
+            at(i, j) = std::max(at(i + 1, j), at(i, j + 1));
+            if (same_word(a[i], b[j])) at(i, j) = std::max(at(i, j), at(i + 1, j + 1) + 1);
+        }
+    }
+    std::vector<std::string> lost;
+    std::size_t j = 0;
+    for (std::size_t i = 0; i < a.size(); ++i) {
+        while (j < b.size() && !same_word(a[i], b[j]) && at(i, j + 1) == at(i, j)) ++j;
+        if (j < b.size() && same_word(a[i], b[j]) && at(i, j) == at(i + 1, j + 1) + 1) {
+            ++j;
+        } else {
+            lost.push_back(a[i]);
+        }
+    }
+    return lost;
 }
 
 TextReader::~TextReader() = default;

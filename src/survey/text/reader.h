@@ -6,6 +6,7 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "core/image.h"
 #include "core/text_line.h"
@@ -44,17 +45,21 @@ class TextReaders {
     explicit TextReaders(std::string language);
     ~TextReaders();
 
-    /// Puts the words of each line into it. `image` shows the lines: the face, or a proof of the
-    /// same pixels.
+    /// Puts the words of each line into it. `image` is the face that shows the lines.
     void read(const Image& image, std::span<TextLine> lines);
+    /// Reads the lines that have words again in a gray proof of the same pixels, whichever of
+    /// letters and ground is the darker one there; sets proof_words and lost_words.
+    void read_again(const Image& proof, std::span<TextLine> lines);
+
+    struct Pool;
 
   private:
-    struct Pool;
     std::unique_ptr<Pool> pool_;
 };
 
-/// Share 0..1 of the words of `source` that stand in `proof` in the same order (their longest
-/// common subsequence); case and punctuation do not count. 1 when `source` has no words.
-[[nodiscard]] double words_again(std::string_view source, std::string_view proof);
+/// The words of `source` that `proof` has not in the same order. Case and punctuation do not count;
+/// a word of four letters or more without figures may differ by one letter in four, as engines
+/// misread the source too.
+[[nodiscard]] std::vector<std::string> lost_words(std::string_view source, std::string_view proof);
 
 }  // namespace paleproof::survey

@@ -66,12 +66,50 @@ TEST_CASE("readers serve several threads" * doctest::skip(!TextReader::available
     }
 }
 
-TEST_CASE("words that stand again are counted in their order, without case and punctuation") {
-    CHECK(survey::words_again("", "anything") == 1.0);
-    CHECK(survey::words_again("Take one lamp.", "take one LAMP") == 1.0);
-    CHECK(survey::words_again("Take one lamp", "Take lamp") == doctest::Approx(2.0 / 3));
-    CHECK(survey::words_again("one two", "two one") == 0.5);
-    CHECK(survey::words_again("one", "") == 0.0);
+TEST_CASE("words that are lost are told in their order, without case and punctuation") {
+    using Words = std::vector<std::string>;
+    CHECK(survey::lost_words("", "anything").empty());
+    CHECK(survey::lost_words("Take one lamp.", "take one LAMP").empty());
+    CHECK(survey::lost_words("Take one lamp", "Take lamp") == Words{"one"});
+    CHECK(survey::lost_words("one two", "two one").size() == 1);
+    CHECK(survey::lost_words("one", "") == Words{"one"});
+    CHECK(survey::lost_words("one and one", "one one") == Words{"and"});
+    SUBCASE("one letter in four may be read otherwise, in words without figures") {
+        CHECK(survey::lost_words("Sorneone lights a lamp", "Somcone lights a larnp") ==
+              Words{"sorneone", "lamp"});
+        CHECK(survey::lost_words("lantern", "lanternn").empty());
+        CHECK(survey::lost_words("cot", "cat") == Words{"cot"});
+        CHECK(survey::lost_words("+10 lamps", "+16 lamps") == Words{"10"});
+    }
+}
+
+TEST_CASE("a proof is read again, whichever side is dark; what is missing is told" *
+          doctest::skip(!TextReader::available())) {
+    Image face = plain(700, 200, {30, 20, 60});
+    test::draw(face,
+               {.text = "Take one lamp", .px = 40, .x = 50, .y = 110, .ink = {230, 220, 160}});
+    const survey::TextFinder finder;
+    auto lines = finder.find(face, face.ppi()).lines;
+    REQUIRE(lines.size() == 1);
+    survey::TextReaders readers("eng");
+    readers.read(face, lines);
+    REQUIRE(lines[0].words == "Take one lamp");
+    Image proof(face.width(), face.height(), Encoding::gray, face.ppi());
+    for (int y = 0; y < face.height(); ++y) {
+        for (int x = 0; x < face.width(); ++x)
+            proof.row(y)[x] = static_cast<std::uint8_t>(255 - face.row(y)[3 * x]);
+    }
+    readers.read_again(proof, lines);
+    CHECK(lines[0].proof_words == "Take one lamp");
+    CHECK(lines[0].lost_words.empty());
+    // The last word becomes paper.
+    const RectPx box = lines[0].box_px;
+    for (int y = 0; y < proof.height(); ++y) {
+        std::fill_n(proof.row(y) + box.x + box.width * 2 / 3,
+                    proof.width() - box.x - box.width * 2 / 3, std::uint8_t{225});
+    }
+    readers.read_again(proof, lines);
+    CHECK(lines[0].lost_words == std::vector<std::string>{"lamp"});
 }
 
 TEST_CASE("a language that is not there is named" * doctest::skip(!TextReader::available())) {
