@@ -16,12 +16,14 @@ namespace {
 
 constexpr double least_confidence = 0.4;
 constexpr double least_contrast = 1.5;
-constexpr int least_step = 12;         // codes between text and ground that can be told apart
-constexpr double most_letter = 0.5;    // share of a line's box
-constexpr double ground_until = 0.25;  // of the way from ground to text: still ground
-constexpr double letter_from = 0.70;   // from here on the core of a letter
-constexpr double off_from = 0.45;      // distance from the way, as a share of it, that is suspect
-constexpr double off_whole = 0.90;     // and that no letter has
+constexpr int least_step = 12;              // codes between text and ground that can be told apart
+constexpr double most_letter = 0.5;         // share of a line's box
+constexpr double ground_until = 0.25;       // of the way from ground to text: still ground
+constexpr double letter_from = 0.70;        // from here on the core of a letter
+constexpr double fine_ground_until = 0.15;  // the same for small letters
+constexpr double fine_letter_from = 0.80;
+constexpr double off_from = 0.45;   // distance from the way, as a share of it, that is suspect
+constexpr double off_whole = 0.90;  // and that no letter has
 /// Widest stroke of any letter: of the line's mean stroke (bold words stand in regular lines), and
 /// of the x-height (the heaviest poster faces).
 constexpr double widest_of_stroke = 2.4;
@@ -51,7 +53,9 @@ class Way {
   public:
     /// `patience` times as far from the way a color may be.
     Way(const TextLine& line, Encoding encoding, double patience)
-        : channels_(encoding == Encoding::srgb ? 3 : 1), patience_(patience) {
+        : channels_(encoding == Encoding::srgb ? 3 : 1),
+          patience_(patience),
+          fine_(line.x_height_px < small_px) {
         const auto gray = [](RgbCode c) { return color::gray_code(c[0], c[1], c[2]); };
         for (std::size_t c = 0; c < channels_; ++c) {
             ground_[c] = channels_ == 3 ? line.ground_color[c] : gray(line.ground_color);
@@ -69,17 +73,22 @@ class Way {
             distance2 += d * d;
         }
         const double way = along / length2_;
-        if (way <= ground_until) return 0;
+        if (way <= (fine_ ? fine_ground_until : ground_until)) return 0;
         // Past the text color is as good as on it.
         const double off2 = std::max(0.0, distance2 / length2_ - way * way);
-        return static_cast<std::uint8_t>(
-            std::lround(255.0 * smooth(way, ground_until, letter_from) *
-                        (1.0 - smooth(std::sqrt(off2) / patience_, off_from, off_whole))));
+        // Thin strokes of small letters are half tones: a steep step would break them to stairs.
+        const double tone =
+            fine_
+                ? std::min(1.0, (way - fine_ground_until) / (fine_letter_from - fine_ground_until))
+                : smooth(way, ground_until, letter_from);
+        return static_cast<std::uint8_t>(std::lround(
+            255.0 * tone * (1.0 - smooth(std::sqrt(off2) / patience_, off_from, off_whole))));
     }
 
   private:
     std::size_t channels_;
     double patience_;
+    bool fine_;
     std::array<double, 3> ground_{};
     std::array<double, 3> step_{};
     double length2_ = 0.0;

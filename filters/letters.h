@@ -16,6 +16,7 @@ struct Letters {
     Image strength;         ///< of the size of `part`: 0 = ground, 255 = core of a letter
     double reach_px = 0.0;  ///< x-height, by which halos and gaps are measured
     bool strong = false;    ///< text_guard gives them full ink and a wider halo
+    Image field{};  ///< of a symbol, of the same size: 255 within it, holes included; else empty
 };
 
 /// What of a line counts as a letter.

@@ -77,16 +77,18 @@ ProofMaker::ProofMaker(const FaceWork& work, const Image& source, const Job& job
     if (is_drawn(job.style)) wide_ = filters::bleed(source, bleed_of(work.plan));
 }
 
-FinishedProof ProofMaker::drawn_proof(std::span<const Guard> guard) const {
+FinishedProof ProofMaker::drawn_proof(const Guards& guards) const {
     const plan::FacePlan& plan = work_.plan;
     const RectPx extent = extent_of(plan, wide_.size());
     std::vector<TextLine> text = work_.result.text;
     for (TextLine& line : text) {
         line.box_px = moved(line.box_px, extent);
     }
-    std::vector<RectPx> symbols;
+    std::vector<Symbol> symbols = work_.result.symbols;
+    for (Symbol& symbol : symbols) symbol.box_px = moved(symbol.box_px, extent);
+    std::vector<RectPx> first;
     for (const survey::ColorArea& area : work_.survey->palette.areas) {
-        if (area.kind == survey::AreaKind::symbol) symbols.push_back(moved(area.box_px, extent));
+        if (area.kind == survey::AreaKind::symbol) first.push_back(moved(area.box_px, extent));
     }
     std::vector<plan::FacePattern> patterns = work_.patterns;
     for (plan::FacePattern& pattern : patterns) {
@@ -98,8 +100,10 @@ FinishedProof ProofMaker::drawn_proof(std::span<const Guard> guard) const {
                                   .ink_budget = plan.ink_budget,
                                   .text = text,
                                   .symbols = symbols,
+                                  .first = first,
                                   .patterns = patterns,
-                                  .guard = guard,
+                                  .guard = guards.text,
+                                  .symbol_guard = guards.symbols,
                                   .inks = &inks_},
                                  job_.style);
     proof.extent = extent;
@@ -110,8 +114,8 @@ FinishedProof ProofMaker::drawn_proof(std::span<const Guard> guard) const {
     return proof;
 }
 
-FinishedProof ProofMaker::proof(std::span<const Guard> guard) const {
-    if (is_drawn(job_.style)) return drawn_proof(guard);
+FinishedProof ProofMaker::proof(const Guards& guards) const {
+    if (is_drawn(job_.style)) return drawn_proof(guards);
     std::vector<CodeArea> codes;
     for (const TwinCore& core : work_.cores) codes.push_back({core.box_px, core.color});
     FinishedProof proof;
@@ -120,7 +124,9 @@ FinishedProof ProofMaker::proof(std::span<const Guard> guard) const {
                       .trimmed = intersection(work_.result.placement.trim_px, source_.bounds()),
                       .ink_budget = work_.plan.ink_budget,
                       .text = work_.result.text,
-                      .guard = guard,
+                      .symbols = work_.result.symbols,
+                      .guard = guards.text,
+                      .symbol_guard = guards.symbols,
                       .inks = &inks_,
                       .codes = codes,
                       .gray = !tone_.empty()  ? &tone_

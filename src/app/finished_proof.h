@@ -2,7 +2,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include <span>
+#include <vector>
 
 #include "app/face_work.h"
 #include "app/styles.h"
@@ -18,6 +18,12 @@ struct FinishedProof {
     RectPx extent;   ///< of the picture, in pixels of the source
 };
 
+/// How strongly each line and each symbol of a face is guarded; empty = all as usual.
+struct Guards {
+    std::vector<Guard> text;     ///< in the order of FaceResult::text
+    std::vector<Guard> symbols;  ///< in the order of FaceResult::symbols
+};
+
 /// Makes the proof of a face in the job's style, as often as its text needs it. Most styles are
 /// made on the source and get their bleed at the end; drawn styles are made on the source with its
 /// bleed. What it is given must outlive it.
@@ -28,14 +34,13 @@ class ProofMaker {
 
     /// The source in gray, against which a proof is measured; empty for style color.
     [[nodiscard]] const Image& gray() const { return gray_; }
-    /// `guard` says how strongly each line of `work.result.text` is guarded; empty = as usual.
     /// The picture may still lack its bleed.
-    [[nodiscard]] FinishedProof proof(std::span<const Guard> guard = {}) const;
+    [[nodiscard]] FinishedProof proof(const Guards& guards = {}) const;
     /// Completes the picture of the proof that was chosen.
     void finish(FinishedProof& proof) const;
 
   private:
-    [[nodiscard]] FinishedProof drawn_proof(std::span<const Guard> guard) const;
+    [[nodiscard]] FinishedProof drawn_proof(const Guards& guards) const;
 
     const FaceWork& work_;
     const Image& source_;

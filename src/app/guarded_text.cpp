@@ -4,8 +4,11 @@
 
 #include <algorithm>
 #include <iterator>
+#include <numeric>
+#include <utility>
 
 #include "filters/lighten.h"
+#include "filters/symbols.h"
 #include "filters/text_clear.h"
 
 namespace paleproof::app {
@@ -14,19 +17,62 @@ namespace {
 /// Tone value at which letters on paper have 5.7 : 1 (WCAG 2.2), over the 4.5 : 1 that small text
 /// needs.
 constexpr double least_ink = 0.60;
+constexpr double symbol_share = 0.3;  // of the ink budget
+constexpr double one_size = 0.8;      // of the largest: symbols of about its size
+
+double area(const RectPx& box) { return static_cast<double>(box.width) * box.height; }
+
+bool holds_symbol(const RectPx& box, std::span<const Symbol> symbols) {
+    return std::ranges::any_of(symbols, [&](const Symbol& symbol) {
+        return area(intersection(box, symbol.box_px)) >= 0.5 * area(symbol.box_px);
+    });
+}
+
+std::vector<filters::Letters> guarded_symbols(const StyleInput& face) {
+    std::vector<filters::Letters> cut = filters::symbols(face.source, face.symbols);
+    std::vector<double> ink;
+    double all = 0.0;
+    for (std::size_t i = 0; i < cut.size(); ++i) {
+        cut[i].strong = !face.symbol_guard.empty() && face.symbol_guard[i] != Guard::usual;
+        const auto bytes = cut[i].strength.bytes();
+        ink.push_back(std::accumulate(bytes.begin(), bytes.end(), 0.0) / 255.0);
+        all += ink.back();
+    }
+    const auto size = [&](std::size_t i) {
+        return std::max(face.symbols[i].box_px.width, face.symbols[i].box_px.height);
+    };
+    std::vector<std::size_t> order(cut.size());
+    std::iota(order.begin(), order.end(), std::size_t{0});
+    std::ranges::stable_sort(order,
+                             [&](std::size_t a, std::size_t b) { return size(a) > size(b); });
+    const double most = symbol_share * face.ink_budget * area(face.trimmed);
+    std::size_t left_out = 0;
+    while (all > most && left_out < order.size()) {
+        const double largest = size(order[left_out]);
+        for (; left_out < order.size() && size(order[left_out]) >= one_size * largest; ++left_out) {
+            all -= ink[order[left_out]];
+            cut[order[left_out]].part = {};
+        }
+    }
+    std::erase_if(cut, [](const filters::Letters& symbol) { return symbol.part.empty(); });
+    return cut;
+}
 
 }  // namespace
 
 std::vector<filters::Letters> guarded_letters(const StyleInput& face) {
     std::vector<filters::Letters> letters;
     for (std::size_t i = 0; i < face.text.size(); ++i) {
+        const TextLine& line = face.text[i];
+        if (line.kind == TextLine::Kind::mark && holds_symbol(line.box_px, face.symbols)) continue;
         const Guard guard = face.guard.empty() ? Guard::usual : face.guard[i];
         auto found = filters::letters(
             face.source, face.text.subspan(i, 1),
             guard == Guard::whole ? filters::LetterCut::whole : filters::LetterCut::sure);
-        for (filters::Letters& line : found) line.strong = guard != Guard::usual;
+        for (filters::Letters& cut : found) cut.strong = guard != Guard::usual;
         std::ranges::move(found, std::back_inserter(letters));
     }
+    std::ranges::move(guarded_symbols(face), std::back_inserter(letters));
     return letters;
 }
 

@@ -10,10 +10,14 @@
 
 namespace paleproof::app {
 
-/// The letters of a face, each line cut out and marked as strongly as it is guarded.
+/// The letters and symbols of a face, each line cut out and marked as strongly as it is guarded. A
+/// mark whose box holds symbols is cut out as these. Symbols that would take more than their share
+/// of the ink budget are left out, the largest first and all of about its size with it: the picture
+/// shows them.
 [[nodiscard]] std::vector<filters::Letters> guarded_letters(const StyleInput& face);
 
-/// The text of a face, cut out as strongly as each line needs it, ready to be set on a proof.
+/// The text and the symbols of a face, cut out as strongly as each line needs it, ready to be set
+/// on a proof.
 class GuardedText {
   public:
     explicit GuardedText(const StyleInput& face);

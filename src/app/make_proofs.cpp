@@ -24,6 +24,7 @@
 #include "core/error.h"
 #include "filters/corners.h"
 #include "survey/cut.h"
+#include "survey/text/reader.h"
 
 namespace paleproof::app {
 namespace {
@@ -115,8 +116,9 @@ bool take_over(FaceWork& work, const std::string& key, OutputFolder& out, Cache&
 }
 
 void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
-                const color::Separation& separation, OutputFolder& out, MemoryBudget& pixels,
-                MemoryBudget& packed_memory, Cache& cache) {
+                const color::Separation& separation, survey::TextReaders* readers,
+                OutputFolder& out, MemoryBudget& pixels, MemoryBudget& packed_memory,
+                Cache& cache) {
     // All that is read below is in the key.
     const std::string key = proof_key(work, job);
     if (take_over(work, key, out, cache, packed_memory)) {
@@ -140,7 +142,7 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
     if (!trimmed.empty()) {
         work.source_look = look_of(face.image, trimmed, result.placement.trim);
     }
-    const FinishedProof proof = checked_proof(work, face.image, job, separation);
+    const FinishedProof proof = checked_proof(work, face.image, job, separation, readers);
 
     if (result.cut) result.cut->proof_white = white_in_proof(*result.cut, plan.bleed_mm);
     if (work.worst_cut) {
@@ -195,9 +197,12 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
 void make_proofs(std::vector<FaceWork>& faces, const Deck& deck, const Job& job,
                  const color::Separation& separation, OutputFolder& out, MemoryBudget& pixels,
                  MemoryBudget& packed, const Progress& progress, Cache& cache) {
+    std::optional<survey::TextReaders> readers;
+    if (job.read && job.style != Style::color) readers.emplace(job.read_language);
     for_each_index(faces.size(), job.threads, "proofs", progress, [&](std::size_t i) {
         if (faces[i].survey)
-            make_proof(faces[i], deck.faces[i], job, separation, out, pixels, packed, cache);
+            make_proof(faces[i], deck.faces[i], job, separation, readers ? &*readers : nullptr, out,
+                       pixels, packed, cache);
     });
 }
 

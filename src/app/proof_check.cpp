@@ -14,24 +14,63 @@
 #include "filters/gray.h"
 #include "plan/judgement.h"
 #include "survey/similarity.h"
+#include "survey/symbol_parts.h"
 #include "survey/text/proof_text.h"
 
 namespace paleproof::app {
 namespace {
 
-/// Judges all lines; returns how many of those that must be kept were lost.
-int judge_lines(std::vector<TextLine>& text, const Image& gray, const Image& proof,
-                const Job& job) {
-    int lost = 0;
-    for (TextLine& line : text) {
+double area(const RectPx& box) { return static_cast<double>(box.width) * box.height; }
+
+/// What became of the text and the symbols of a face in a proof.
+struct Judged {
+    std::vector<TextLine> text;
+    std::vector<Symbol> symbols;
+
+    [[nodiscard]] bool lost(const TextLine& line, const Job& job) const {
+        return !line.kept.value_or(true) && plan::must_be_kept(line, job.text);
+    }
+    [[nodiscard]] int lost(const Job& job) const {
+        const auto lines =
+            std::ranges::count_if(text, [&](const TextLine& line) { return lost(line, job); });
+        const auto signs = std::ranges::count_if(
+            symbols, [](const Symbol& symbol) { return !symbol.kept.value_or(true); });
+        return static_cast<int>(lines + signs);
+    }
+};
+
+/// A mark that was cut out as symbols is kept when they are. False when it holds none.
+bool judge_by_symbols(TextLine& mark, const std::vector<Symbol>& symbols) {
+    bool any = false;
+    for (const Symbol& symbol : symbols) {
+        if (!symbol.kept ||
+            area(intersection(mark.box_px, symbol.box_px)) < 0.5 * area(symbol.box_px))
+            continue;
+        mark.kept = mark.kept.value_or(true) && *symbol.kept;
+        mark.proof_contrast =
+            std::min(mark.proof_contrast.value_or(21.0), symbol.proof_contrast.value_or(21.0));
+        any = true;
+    }
+    return any;
+}
+
+void judge(Judged& face, const Image& source, const Image& gray, const Image& proof,
+           const Job& job) {
+    for (Symbol& symbol : face.symbols) {
+        symbol.kept.reset();
+        symbol.proof_contrast.reset();
+        if (const auto found = survey::symbol_in_proof(source, proof, symbol)) {
+            plan::judge_kept(symbol, *found, job.text);
+        }
+    }
+    for (TextLine& line : face.text) {
         line.kept.reset();
         line.proof_contrast.reset();
+        if (line.kind == TextLine::Kind::mark && judge_by_symbols(line, face.symbols)) continue;
         if (const auto found = survey::line_in_proof(gray, proof, line)) {
             plan::judge_kept(line, *found, job.text);
         }
-        if (!line.kept.value_or(true) && plan::must_be_kept(line, job.text)) ++lost;
     }
-    return lost;
 }
 
 /// The middle gray code that a proof has on the pixels of an area that have the area's color: halos
@@ -84,7 +123,7 @@ std::optional<double> total_as_rgb(const Image& picture, RectPx trim,
 }  // namespace
 
 FinishedProof checked_proof(FaceWork& work, const Image& source, const Job& job,
-                            const color::Separation& separation) {
+                            const color::Separation& separation, survey::TextReaders* readers) {
     FaceResult& result = work.result;
     const ProofMaker maker(work, source, job, separation);
     FinishedProof proof = maker.proof();
@@ -95,41 +134,49 @@ FinishedProof checked_proof(FaceWork& work, const Image& source, const Job& job,
     }
     const Image& gray = maker.gray();
     Image proof_gray = filters::gray(proof.on_face);
-    std::vector<Guard> guard(result.text.size(), Guard::usual);
-    int lost = judge_lines(result.text, gray, proof_gray, job);
+    Guards guards{std::vector<Guard>(result.text.size(), Guard::usual),
+                  std::vector<Guard>(result.symbols.size(), Guard::usual)};
+    Judged judged{result.text, result.symbols};
+    judge(judged, source, gray, proof_gray, job);
+    int lost = judged.lost(job);
     for (const Guard stronger : {Guard::strong, Guard::whole}) {
         if (lost == 0) break;
-        std::vector<Guard> tried = guard;
-        for (std::size_t i = 0; i < tried.size(); ++i) {
-            const TextLine& line = result.text[i];
-            if (!line.kept.value_or(true) && plan::must_be_kept(line, job.text)) {
-                tried[i] = stronger;
-            }
+        Guards tried = guards;
+        for (std::size_t i = 0; i < tried.text.size(); ++i) {
+            if (judged.lost(judged.text[i], job)) tried.text[i] = stronger;
+        }
+        for (std::size_t i = 0; i < tried.symbols.size(); ++i) {
+            if (!judged.symbols[i].kept.value_or(true)) tried.symbols[i] = stronger;
         }
         FinishedProof again = maker.proof(tried);
         Image again_gray = filters::gray(again.on_face);
-        std::vector<TextLine> lines = result.text;
-        const int still = judge_lines(lines, gray, again_gray, job);
+        Judged of_again{result.text, result.symbols};
+        judge(of_again, source, gray, again_gray, job);
+        const int still = of_again.lost(job);
         if (still >= lost) continue;
         lost = still;
-        guard = std::move(tried);
+        guards = std::move(tried);
         proof = std::move(again);
         proof_gray = std::move(again_gray);
-        result.text = std::move(lines);
+        judged = std::move(of_again);
     }
+    result.text = std::move(judged.text);
+    result.symbols = std::move(judged.symbols);
+    if (readers != nullptr) readers->read_again(proof_gray, result.text);
     for (TwinCore& core : work.cores) core.code = code_of_area(source, proof_gray, core);
     maker.finish(proof);
     result.proof_ink = separation.ink(proof.picture, proof.trim_px, proof.picture.ppi());
     result.proof_as_rgb = total_as_rgb(proof.picture, proof.trim_px, separation);
     result.edge_similarity = survey::edge_similarity(gray, proof_gray);
     plan::tell_repaired(result.findings, result.text, job.text);
-    std::ranges::move(plan::lost_findings(result.name, result.text, job.text),
+    std::ranges::move(plan::lost_findings(result.name, result.text, result.symbols, job.text),
                       std::back_inserter(result.findings));
     if (result.proof_ink->total > work.plan.ink_budget) {
         const StyleInput face{.source = source,
                               .trimmed = intersection(result.placement.trim_px, source.bounds()),
                               .text = result.text,
-                              .guard = guard};
+                              .symbols = result.symbols,
+                              .guard = guards.text};
         // A tint proof over its budget is its text alone, in all inks.
         const double text =
             job.style == Style::tint ? result.proof_ink->total : least_text_coverage(face);

@@ -20,7 +20,17 @@ filters::SolidText solid_text(const StyleInput& face) {
     for (std::uint8_t& code : text.ground.bytes()) {
         code = std::min(*letter++, static_cast<std::uint8_t>(255 - code));
     }
-    text.first.assign(face.symbols.begin(), face.symbols.end());
+    // Within a symbol nothing is drawn but its figure.
+    for (const filters::Letters& cut : letters) {
+        if (cut.field.empty()) continue;
+        for (int y = 0; y < cut.part.height; ++y) {
+            const std::uint8_t* in = cut.field.row(y);
+            std::uint8_t* out = text.ground.row(cut.part.y + y) + cut.part.x;
+            for (int x = 0; x < cut.part.width; ++x)
+                out[x] = std::min(out[x], static_cast<std::uint8_t>(255 - in[x]));
+        }
+    }
+    text.first.assign(face.first.begin(), face.first.end());
     return text;
 }
 

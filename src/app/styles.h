@@ -7,6 +7,7 @@
 #include "app/job.h"
 #include "color/separation.h"
 #include "core/image.h"
+#include "core/symbol.h"
 #include "core/text_line.h"
 #include "plan/deck_patterns.h"
 
@@ -31,10 +32,13 @@ struct StyleInput {
     RectPx trimmed;                     ///< where coverage is measured, within the picture
     double ink_budget = 1.0;            ///< mean coverage that the proof may have there
     std::span<const TextLine> text{};   ///< the lines that the survey found on the source
-    std::span<const RectPx> symbols{};  ///< boxes of small marks that the game needs
+    std::span<const Symbol> symbols{};  ///< the small signs that the survey found there
+    std::span<const RectPx> first{};    ///< boxes of flat signs whose lines come first
     std::span<const plan::FacePattern> patterns{};  ///< of hatch, places in pixels of the source
     /// How strongly each line is guarded, in the order of `text`; empty = all as usual.
     std::span<const Guard> guard{};
+    /// The same for `symbols`.
+    std::span<const Guard> symbol_guard{};
     const color::Separation* inks = nullptr;  ///< counts the inks of colored proofs
     std::span<const CodeArea> codes{};        ///< areas whose tone tells colors apart
     const Image* gray = nullptr;              ///< the source in gray, where it is known

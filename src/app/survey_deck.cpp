@@ -72,6 +72,7 @@ void survey_file(FaceWork& work, const DeckFace& entry, const Job& job,
         readers->read(face.image, work.survey->text);
     }
     result.text = work.survey->text;
+    result.symbols = work.survey->symbols;
     if (work.survey->text_cut) {
         result.notes.push_back("more text than a survey keeps; the strongest lines were kept");
     }

@@ -9,6 +9,7 @@
 #include "core/deck.h"
 #include "core/finding.h"
 #include "core/ink.h"
+#include "core/symbol.h"
 #include "core/text_line.h"
 
 namespace paleproof {
@@ -60,6 +61,7 @@ struct FaceResult {
     /// Total coverage of a gray proof if it were sent as an RGB picture; none for others.
     std::optional<double> proof_as_rgb;
     std::vector<TextLine> text;
+    std::vector<Symbol> symbols;  ///< small signs that stand by themselves
     /// Structural similarity of the edges of proof and source, -1..1; none where not measured.
     std::optional<double> edge_similarity;
     Edges<Mm> bleed_present;

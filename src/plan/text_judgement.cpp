@@ -189,13 +189,22 @@ void judge_kept(TextLine& line, const survey::LineInProof& in_proof, const TextL
                 in_proof.found >= least_found && in_proof.size_change <= most_change;
 }
 
+void judge_kept(Symbol& symbol, const survey::SymbolInProof& in_proof, const TextLimits& limits) {
+    constexpr double rounding = 0.99;
+    constexpr double least_found = 0.85;
+    constexpr double least_clear = 0.60;  // a field may carry a pattern
+    symbol.proof_contrast = in_proof.contrast;
+    symbol.kept =
+        in_proof.contrast >= rounding * std::min(limits.min_large_contrast, symbol.contrast) &&
+        in_proof.found >= least_found && in_proof.clear >= least_clear;
+}
+
 bool must_be_kept(const TextLine& line, const TextLimits& limits) {
-    return line.kind == TextLine::Kind::line && line.confidence >= limits.min_confidence &&
-           line.contrast >= least_readable;
+    return line.confidence >= limits.min_confidence && line.contrast >= least_readable;
 }
 
 std::vector<Finding> lost_findings(const std::string& face, std::span<const TextLine> text,
-                                   const TextLimits& limits) {
+                                   std::span<const Symbol> symbols, const TextLimits& limits) {
     std::vector<Finding> result;
     for (const TextLine& line : text) {
         if (line.kept.value_or(true) || !must_be_kept(line, limits)) continue;
@@ -209,13 +218,51 @@ std::vector<Finding> lost_findings(const std::string& face, std::span<const Text
              .measured = got,
              .limit = wanted,
              .unit = ":1",
-             .message = got < wanted
+             .message = line.kind == TextLine::Kind::mark
+                            ? "a single number or letter has a contrast of " + fixed(got, 1) +
+                                  " : 1 in the proof, or a part of it is missing; raise the ink "
+                                  "budget, or give it a calmer ground"
+                        : got < wanted
                             ? "a line of text has a contrast of " + fixed(got, 1) +
                                   " : 1 in the proof, at least " + fixed(wanted, 1) +
                                   " : 1 is wanted; raise the ink budget, or give the line a "
                                   "calmer ground"
                             : "letters of a line are missing in the proof, at a contrast of " +
                                   fixed(got, 1) + " : 1; give the line a calmer ground"});
+    }
+    for (const TextLine& line : text) {
+        if (line.lost_words.empty() || !line.kept.value_or(true)) continue;
+        std::string words;
+        for (const std::string& word : line.lost_words) {
+            words += (words.empty() ? "\"" : ", \"") + word + "\"";
+        }
+        result.push_back({.rule = Rule::text_lost,
+                          .severity = Severity::warning,
+                          .face = face,
+                          .box_px = line.box_px,
+                          .measured = static_cast<double>(line.lost_words.size()),
+                          .limit = 0.0,
+                          .unit = "words",
+                          .message = "the OCR engine read " + words +
+                                     " on the source and not in the proof, though the letters are "
+                                     "there; look at the line"});
+    }
+    for (const Symbol& symbol : symbols) {
+        if (symbol.kept.value_or(true)) continue;
+        const double got = symbol.proof_contrast.value_or(1.0);
+        const double wanted = std::min(limits.min_large_contrast, symbol.contrast);
+        result.push_back({.rule = Rule::text_lost,
+                          .severity = Severity::warning,
+                          .face = face,
+                          .box_px = symbol.box_px,
+                          .measured = got,
+                          .limit = wanted,
+                          .unit = ":1",
+                          .message = "a symbol has a contrast of " + fixed(got, 1) +
+                                     " : 1 in the proof, or a part of it is missing, at least " +
+                                     fixed(wanted, 1) +
+                                     " : 1 is wanted; raise the ink budget, or give it a calmer "
+                                     "ground"});
     }
     return result;
 }

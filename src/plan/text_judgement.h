@@ -10,7 +10,9 @@
 
 #include "core/deck.h"
 #include "core/finding.h"
+#include "core/symbol.h"
 #include "core/text_line.h"
+#include "survey/symbol_parts.h"
 #include "survey/text/proof_text.h"
 
 namespace paleproof::plan {
@@ -49,14 +51,21 @@ struct TextLimits {
 /// line was fainter; 93 % of its columns are there again; its size changed by no more than 5 %.
 void judge_kept(TextLine& line, const survey::LineInProof& in_proof, const TextLimits& limits);
 
-/// True for a line whose loss is an error: no mark, as sure as limits.min_confidence and readable
+/// Sets proof_contrast and kept of a symbol from what the survey found of it in the proof. Kept:
+/// its contrast is at least what large text needs on screen, or not less than on the source; 85 %
+/// of its figure and 60 % of what lies around it are on their sides.
+void judge_kept(Symbol& symbol, const survey::SymbolInProof& in_proof, const TextLimits& limits);
+
+/// True for a line or a mark whose loss is an error: as sure as limits.min_confidence and readable
 /// on the source.
 [[nodiscard]] bool must_be_kept(const TextLine& line, const TextLimits& limits);
 
-/// One finding `text-lost`, severity error, for each line that was not kept. Marks, and lines less
-/// sure than limits.min_confidence, are left out.
+/// One finding `text-lost` for each line or mark that was not kept, severity error, and for each
+/// symbol, and each kept line of which words were read on the source but not in the proof, severity
+/// warning. Lines less sure than limits.min_confidence are left out.
 [[nodiscard]] std::vector<Finding> lost_findings(const std::string& face,
                                                  std::span<const TextLine> text,
+                                                 std::span<const Symbol> symbols,
                                                  const TextLimits& limits);
 
 }  // namespace paleproof::plan

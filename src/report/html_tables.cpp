@@ -45,6 +45,10 @@ std::string text_row(const TextLine& line, std::size_t number) {
     if (line.kept) {
         kept = *line.kept ? "yes" : "<strong>lost</strong>";
     }
+    if (!line.lost_words.empty()) {
+        kept += "; not read again:";
+        for (const std::string& word : line.lost_words) kept += " <q>" + escaped(word) + "</q>";
+    }
     return fmt::format(
         "<tr><th scope=\"row\">{}</th><td>{}</td><td>{}</td><td>{}</td><td>{}</td><td>{}</td>"
         "<td>{}</td><td>{}</td></tr>\n",

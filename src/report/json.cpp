@@ -97,6 +97,8 @@ Json findings_json(const std::vector<Finding>& findings) {
 }
 
 Json text_json(const TextLine& line) {
+    Json lost_words = Json::array();
+    for (const std::string& word : line.lost_words) lost_words.push_back(text(word));
     return {
         {"kind", line.kind == TextLine::Kind::line ? "line" : "mark"},
         {"box_px", box(line.box_px)},
@@ -116,6 +118,19 @@ Json text_json(const TextLine& line) {
                                : Json(nullptr)},
         {"kept", line.kept ? Json(*line.kept) : Json(nullptr)},
         {"words", text(line.words)},
+        {"proof_words", text(line.proof_words)},
+        {"lost_words", lost_words},
+    };
+}
+
+Json symbol_json(const Symbol& symbol) {
+    return {
+        {"box_px", box(symbol.box_px)},
+        {"contrast", number(symbol.contrast, ratio_digits, "contrast")},
+        {"proof_contrast", symbol.proof_contrast
+                               ? number(*symbol.proof_contrast, ratio_digits, "proof contrast")
+                               : Json(nullptr)},
+        {"kept", symbol.kept ? Json(*symbol.kept) : Json(nullptr)},
     };
 }
 
@@ -171,6 +186,7 @@ Json face_json(const FaceResult& face, int printed) {
                    {"ink", nullptr},
                    {"similarity", nullptr},
                    {"text", Json::array()},
+                   {"symbols", Json::array()},
                    {"bleed", nullptr},
                    {"cut", nullptr},
                    {"findings", findings_json(face)}};
@@ -196,6 +212,9 @@ Json face_json(const FaceResult& face, int printed) {
     }
     for (const TextLine& line : face.text) {
         result["text"].push_back(text_json(line));
+    }
+    for (const Symbol& symbol : face.symbols) {
+        result["symbols"].push_back(symbol_json(symbol));
     }
     result["bleed"] = bleed_json(face);
     result["cut"] = cut_json(face.cut);

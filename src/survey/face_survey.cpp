@@ -2,9 +2,31 @@
 // SPDX-License-Identifier: MIT
 #include "survey/face_survey.h"
 
+#include <algorithm>
 #include <utility>
+#include <vector>
+
+#include "survey/flat_areas.h"
+#include "survey/symbols.h"
 
 namespace paleproof::survey {
+namespace {
+
+/// On a face without a line of text, such as a back, what looks like a single number is most often
+/// one of many signs of a pattern: it must be surer.
+void drop_lone_marks(std::vector<TextLine>& text) {
+    constexpr double sure_line = 0.5;
+    constexpr double sure_mark = 0.8;
+    const auto is_line = [](const TextLine& line) {
+        return line.kind == TextLine::Kind::line && line.confidence >= sure_line;
+    };
+    if (std::ranges::any_of(text, is_line)) return;
+    std::erase_if(text, [](const TextLine& line) {
+        return line.kind == TextLine::Kind::mark && line.confidence < sure_mark;
+    });
+}
+
+}  // namespace
 
 FaceSurvey survey_face(const Face& face, const PlacementQuestion& question,
                        const color::Separation& separation, const TextFinder& finder) {
@@ -34,8 +56,11 @@ FaceSurvey survey_face(const Face& face, const PlacementQuestion& question,
                     : separation.paper_luminance({code[0], code[1], code[2]});
     });
     result.text = std::move(text.lines);
+    drop_lone_marks(result.text);
     result.text_cut = text.cut;
-    result.palette = palette(face.image, trimmed, place.ppi, result.text);
+    const SmallView view = small_view(face.image, trimmed, place.ppi);
+    result.palette = palette(face.image, view, place.ppi, result.text);
+    result.symbols = symbols(face.image, view, place.ppi, result.text);
     result.cut = cut_survey(place, result.borders, result.text, question.cut_wander);
     return result;
 }

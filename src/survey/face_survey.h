@@ -8,6 +8,7 @@
 #include "color/separation.h"
 #include "core/deck.h"
 #include "core/ink.h"
+#include "core/symbol.h"
 #include "core/text_line.h"
 #include "survey/border.h"
 #include "survey/corners.h"
@@ -37,11 +38,13 @@ struct FaceSurvey {
     CutSurvey cut;                      ///< for the wander that was asked for
     InkUse ink;                         ///< of the trimmed area
     std::vector<TextLine> text;
-    Palette palette;  ///< of the trimmed area
-    bool text_cut = false;  ///< there was more text than a survey keeps
+    Palette palette;              ///< of the trimmed area
+    std::vector<Symbol> symbols;  ///< small signs on even grounds
+    bool text_cut = false;        ///< there was more text than a survey keeps
 };
 
-/// Measures a face: where its trim lies, its edges, its ink, its text, its colors. Pure; errors none.
+/// Measures a face: where its trim lies, its edges, its ink, its text, its colors. Pure; errors
+/// none.
 [[nodiscard]] FaceSurvey survey_face(const Face& face, const PlacementQuestion& question,
                                      const color::Separation& separation, const TextFinder& finder);
 

@@ -138,7 +138,11 @@ Palette palette(const Image& face, RectPx trimmed, Ppi ppi, std::span<const Text
     if (trimmed.empty() || intersection(trimmed, face.bounds()) != trimmed) {
         throw Error(ErrorKind::internal, "palette", "expected a trimmed area inside of the face");
     }
-    const SmallView view = small_view(face, trimmed, ppi);
+    return palette(face, small_view(face, trimmed, ppi), ppi, text);
+}
+
+Palette palette(const Image& face, const SmallView& view, Ppi ppi, std::span<const TextLine> text) {
+    const RectPx trimmed = view.trimmed;
     const double side = pixels(least_side, ppi.value > 0.0 ? ppi : Ppi{300.0}) / view.step;
     const int least = std::max(4, static_cast<int>(side * side));
     const FlatAreas found = flat_areas(view, least, 2 * most_areas);

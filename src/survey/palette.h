@@ -10,6 +10,7 @@
 #include "core/geometry.h"
 #include "core/image.h"
 #include "core/text_line.h"
+#include "survey/flat_areas.h"
 
 namespace paleproof::survey {
 
@@ -60,6 +61,10 @@ inline constexpr std::size_t most_neighbors = 4096;
 /// Errors  Error{internal} when `trimmed` leaves the image or is empty.
 /// Source  own construction, docs/findings.md#gray-twins.
 [[nodiscard]] Palette palette(const Image& face, RectPx trimmed, Ppi ppi,
+                              std::span<const TextLine> text);
+
+/// The same where the small view of the trimmed area is known already.
+[[nodiscard]] Palette palette(const Image& face, const SmallView& view, Ppi ppi,
                               std::span<const TextLine> text);
 
 }  // namespace paleproof::survey

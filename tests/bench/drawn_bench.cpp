@@ -75,16 +75,17 @@ Image with_erased(const Image& proof, const TextLine& line) {
 void add(const BenchFace& in, std::span<const plan::FacePattern> patterns, app::Style style,
          double budget, Tally& tally) {
     const Image& source = in.face.image;
-    std::vector<RectPx> symbols;
+    std::vector<RectPx> first;
     for (const survey::ColorArea& area : in.survey.palette.areas) {
-        if (area.kind == survey::AreaKind::symbol) symbols.push_back(area.box_px);
+        if (area.kind == survey::AreaKind::symbol) first.push_back(area.box_px);
     }
     const RectPx trim = intersection(in.survey.place.placement.trim_px, source.bounds());
     const app::StyleInput input{.source = source,
                                 .trimmed = trim,
                                 .ink_budget = budget,
                                 .text = in.survey.text,
-                                .symbols = symbols,
+                                .symbols = in.survey.symbols,
+                                .first = first,
                                 .patterns = patterns};
     double best = std::numeric_limits<double>::max();
     double ink = 0.0;
@@ -121,7 +122,7 @@ void add(const BenchFace& in, std::span<const plan::FacePattern> patterns, app::
         (mark ? tally.marks : tally.lines) += 1;
         if (mark) tally.marks_kept += *line.kept ? 1 : 0;
     }
-    tally.lost += static_cast<int>(plan::lost_findings("", text, plan::TextLimits{}).size());
+    tally.lost += static_cast<int>(plan::lost_findings("", text, {}, plan::TextLimits{}).size());
     tally.ms += best;
     tally.worst_ms = std::max(tally.worst_ms, best);
 }

@@ -31,11 +31,13 @@
 #include "filters/patches.h"
 #include "filters/rescale.h"
 #include "filters/stroke_flow.h"
+#include "filters/symbols.h"
 #include "filters/text_clear.h"
 #include "filters/text_guard.h"
 #include "filters/tint.h"
 #include "filters/xdog.h"
 #include "survey/face_survey.h"
+#include "survey/symbols.h"
 
 namespace fs = std::filesystem;
 using namespace paleproof;
@@ -117,6 +119,8 @@ int main(int count, char** arguments) {
     card.set_ppi(Ppi{300});
     const survey::TextFinder finder;
     const auto lines = finder.find(card, Ppi{300}).lines;
+    const auto found =
+        survey::symbols(card, survey::small_view(card, card.bounds(), Ppi{300}), Ppi{300}, lines);
     const double pixels = static_cast<double>(card.width()) * card.height();
     fmt::print("| filter | ms | Mpx/s |\n| --- | --- | --- |\n");
 
@@ -149,6 +153,7 @@ int main(int count, char** arguments) {
 
     timed("gray", pixels, [&] { (void)filters::gray(card); });
     timed("letters", pixels, [&] { (void)filters::letters(card, lines); });
+    timed("symbols", pixels, [&] { (void)filters::symbols(card, found); });
     timed("text_clear", pixels, [&] { (void)filters::text_clear(gray, letters); });
     timed("panel_flip", pixels, [&] { (void)filters::panel_flip(cleared, lines); });
     timed("dark_field", pixels, [&] { (void)filters::dark_field(cleared); });
@@ -176,6 +181,10 @@ int main(int count, char** arguments) {
     write_pair(folder, "panel_flip", part(gray, {20, 470, 230, 190}),
                part(inverted(panels.rules), {20, 470, 230, 190}));
     write_pair(folder, "letters", source, part(solid.letters, shown));
+    const Image paper(card.width(), card.height(), Encoding::gray, Ppi{300});
+    write_pair(folder, "symbols", part(card, {30, 0, 230, 190}),
+               part(filters::text_guard(paper, filters::symbols(card, found), {.ink = 1.0}),
+                    {30, 0, 230, 190}));
     write_pair(folder, "text_clear", part(gray, shown), part(cleared, shown));
     write_pair(folder, "text_guard", part(light, shown),
                part(filters::text_guard(light, letters), shown));

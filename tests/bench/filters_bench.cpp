@@ -26,6 +26,7 @@
 #include "filters/patches.h"
 #include "filters/rescale.h"
 #include "filters/stroke_flow.h"
+#include "filters/symbols.h"
 #include "filters/text_clear.h"
 #include "filters/text_guard.h"
 #include "filters/tint.h"
@@ -131,6 +132,19 @@ void letters(benchmark::State& state) {
     time_of(state, [] { return filters::letters(face().picture, face().text); });
 }
 
+/// Twenty discs of 2.4 mm with a figure, as many as a face with icons in its text has.
+void symbols(benchmark::State& state) {
+    std::vector<Symbol> found;
+    for (int i = 0; i < 20; ++i) {
+        found.push_back({.box_px = {40 + 60 * (i % 10), 200 + 60 * (i / 10), 29, 29},
+                         .ground_color = {238, 224, 190},
+                         .figure_color = {24, 20, 48},
+                         .on_field = true,
+                         .field_color = {206, 70, 76}});
+    }
+    time_of(state, [&] { return filters::symbols(face().picture, found); });
+}
+
 /// 12 % asks for the drawing, 40 % for the card under it.
 void lighten(benchmark::State& state) {
     const double budget = static_cast<double>(state.range(0)) / 100.0;
@@ -221,6 +235,7 @@ BENCHMARK(panel_flip)->Unit(benchmark::kMillisecond);
 BENCHMARK(patches)->Unit(benchmark::kMillisecond);
 BENCHMARK(rescale)->Unit(benchmark::kMillisecond);
 BENCHMARK(stroke_flow)->Unit(benchmark::kMillisecond);
+BENCHMARK(symbols)->Unit(benchmark::kMillisecond);
 BENCHMARK(text_clear)->Unit(benchmark::kMillisecond);
 BENCHMARK(text_guard)->Unit(benchmark::kMillisecond);
 BENCHMARK(tint)->Unit(benchmark::kMillisecond);

@@ -20,6 +20,7 @@
 #include "filters/line_art.h"
 #include "filters/panel_flip.h"
 #include "filters/rescale.h"
+#include "filters/symbols.h"
 #include "filters/text_clear.h"
 #include "filters/text_guard.h"
 #include "filters/tint.h"
@@ -107,6 +108,30 @@ TEST_CASE("letters, text_clear and text_guard") {
                           test::rounded) == "");
     CHECK(golden_mismatch("text_guard", "card", filters::text_guard(gray, letters),
                           test::rounded) == "");
+}
+
+TEST_CASE("symbols") {
+    // A red disc with a dark moon in it on the panel, cut out and set on paper.
+    Image face = card;
+    for (int y = 0; y < 160; ++y) {
+        for (int x = 0; x < 160; ++x) {
+            const auto within = [&](int cx, int cy, int r) {
+                return (x - cx) * (x - cx) + (y - cy) * (y - cy) <= r * r;
+            };
+            RgbCode c{206, 70, 76};
+            if (within(121, 121, 8) && !within(126, 118, 7)) c = {26, 18, 48};
+            if (within(122, 121, 14)) std::ranges::copy(c, face.row(y) + 3 * x);
+        }
+    }
+    const Symbol symbol{.box_px = {108, 107, 29, 29},
+                        .ground_color = {34, 30, 52},
+                        .figure_color = {26, 18, 48},
+                        .on_field = true,
+                        .field_color = {206, 70, 76}};
+    const auto cut = filters::symbols(face, {&symbol, 1});
+    REQUIRE(cut.size() == 1);
+    CHECK(golden_mismatch("symbols", "moon-on-disc", inverted(cut[0].strength), test::rounded) ==
+          "");
 }
 
 TEST_CASE("tint") {

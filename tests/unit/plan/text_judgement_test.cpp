@@ -177,3 +177,40 @@ TEST_CASE("findings come rule by rule") {
     CHECK(findings[1].rule == Rule::text_faint);
     CHECK(findings[2].rule == Rule::text_at_edge);
 }
+
+TEST_CASE(
+    "a line, a mark and a symbol that were lost are told; words that were not read again too") {
+    TextLine line = good_line();
+    // WCAG 2.2, large text: 3 : 1.
+    plan::judge_kept(line, survey::LineInProof{.contrast = 2.0, .found = 1.0}, {});
+    CHECK(line.kept == false);
+    TextLine mark = good_line();
+    mark.kind = TextLine::Kind::mark;
+    plan::judge_kept(mark, survey::LineInProof{.contrast = 9.0, .found = 0.5}, {});
+    CHECK(mark.kept == false);
+    TextLine kept = good_line();
+    plan::judge_kept(kept, survey::LineInProof{.contrast = 9.0, .found = 1.0}, {});
+    CHECK(kept.kept == true);
+    kept.lost_words = {"moth", "lamp"};
+    TextLine unsure = mark;
+    unsure.confidence = 0.4;
+    const std::vector<TextLine> text{line, mark, kept, unsure};
+    Symbol symbol{.box_px = {10, 10, 30, 30}, .contrast = 8.0};
+    plan::judge_kept(symbol, survey::SymbolInProof{.contrast = 9.0, .found = 0.5, .clear = 1.0},
+                     {});
+    CHECK(symbol.kept == false);
+    Symbol faint{.box_px = {50, 10, 30, 30}, .contrast = 2.2};
+    plan::judge_kept(faint, survey::SymbolInProof{.contrast = 2.3, .found = 1.0, .clear = 1.0}, {});
+    CHECK(faint.kept == true);
+    const std::vector<Symbol> symbols{symbol, faint};
+    const auto findings = plan::lost_findings("f", text, symbols, {});
+    REQUIRE(findings.size() == 4);
+    for (const Finding& finding : findings) CHECK(finding.rule == Rule::text_lost);
+    CHECK(findings[0].severity == Severity::error);
+    CHECK(findings[1].severity == Severity::error);
+    CHECK(findings[1].message.find("single number or letter") != std::string::npos);
+    CHECK(findings[2].severity == Severity::warning);
+    CHECK(findings[2].message.find("\"moth\", \"lamp\"") != std::string::npos);
+    CHECK(findings[3].severity == Severity::warning);
+    CHECK(findings[3].box_px == symbol.box_px);
+}

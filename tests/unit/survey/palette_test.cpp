@@ -120,5 +120,5 @@ TEST_CASE("gray and bilevel faces have areas too, and a trim outside of the face
     Image face(300, 300, Encoding::gray, Ppi{300});
     for (int y = 0; y < 150; ++y) std::fill_n(face.row(y), 300, std::uint8_t{90});
     CHECK(palette(face, face.bounds(), face.ppi(), {}).areas.size() == 2);
-    CHECK_THROWS_AS((void)palette(face, {0, 0, 301, 300}, face.ppi(), {}), Error);
+    CHECK_THROWS_AS((void)palette(face, RectPx{0, 0, 301, 300}, face.ppi(), {}), Error);
 }

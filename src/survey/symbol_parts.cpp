@@ -1,0 +1,288 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "survey/symbol_parts.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <cstdlib>
+#include <opencv2/imgproc.hpp>
+
+#include "color/srgb.h"
+
+namespace paleproof::survey {
+namespace {
+
+constexpr int margin = 3;             // pixels of ground around the box
+constexpr int least_difference = 16;  // codes of a channel: storage
+constexpr double body_from = 0.35;    // of the largest difference: no ground, with soft edges
+constexpr int fewest = 12;            // pixels of anything that is measured
+/// Two tones: each takes that share, and their difference explains that share of all variation.
+constexpr double least_tone = 0.12;
+constexpr int least_step = 36;  // codes of gray between the two
+constexpr double two_tones = 0.72;
+constexpr double field_of_rim = 0.4;  // share of the rim that a field has
+constexpr double figure_from = 0.75;  // of the way from the surroundings to the figure
+constexpr double around_until = 0.25;
+
+using Codes = std::array<int, 3>;
+
+Codes at(const Image& face, int x, int y) {
+    const std::uint8_t* p = face.row(y) + x * face.channels();
+    if (face.channels() == 3) return {p[0], p[1], p[2]};
+    return {*p, *p, *p};
+}
+
+int difference(const Codes& a, const RgbCode& b) {
+    return std::max({std::abs(a[0] - b[0]), std::abs(a[1] - b[1]), std::abs(a[2] - b[2])});
+}
+
+int gray(const Codes& c) {
+    return color::gray_code(static_cast<std::uint8_t>(c[0]), static_cast<std::uint8_t>(c[1]),
+                            static_cast<std::uint8_t>(c[2]));
+}
+
+int gray(const RgbCode& c) { return color::gray_code(c[0], c[1], c[2]); }
+
+color::Rgb8 rgb(const RgbCode& c) { return {c[0], c[1], c[2]}; }
+
+/// Mean color of some pixels.
+struct Mean {
+    std::array<std::int64_t, 3> sum{};
+    std::int64_t count = 0;
+    void add(const Codes& c) {
+        for (std::size_t i = 0; i < 3; ++i) sum[i] += c[i];
+        ++count;
+    }
+    [[nodiscard]] RgbCode color() const {
+        RgbCode result{};
+        for (std::size_t i = 0; i < 3; ++i)
+            result[i] =
+                static_cast<std::uint8_t>((sum[i] + count / 2) / std::max<std::int64_t>(1, count));
+        return result;
+    }
+};
+
+RectPx grown(RectPx box, const Image& within) {
+    return intersection(
+        {box.x - margin, box.y - margin, box.width + 2 * margin, box.height + 2 * margin},
+        within.bounds());
+}
+
+/// What differs from the ground, 255; parts that go on past the margin are other things.
+cv::Mat body_of(const Image& face, RectPx field, const RgbCode& ground) {
+    std::array<int, 256> count{};
+    cv::Mat away(field.height, field.width, CV_8UC1);
+    int all = 0;
+    for (int y = 0; y < field.height; ++y) {
+        for (int x = 0; x < field.width; ++x) {
+            const int d = difference(at(face, field.x + x, field.y + y), ground);
+            away.at<std::uint8_t>(y, x) = static_cast<std::uint8_t>(d);
+            if (d < least_difference) continue;
+            ++count[static_cast<std::size_t>(d)];
+            ++all;
+        }
+    }
+    int most = 255;
+    for (int over = 0; most > least_difference; --most) {
+        over += count[static_cast<std::size_t>(most)];
+        if (20 * over >= all) break;
+    }
+    const int from = std::max(least_difference, static_cast<int>(body_from * most));
+    cv::Mat body = away >= from;
+    cv::Mat labels;
+    const int parts = cv::connectedComponents(body, labels, 8, CV_32S);
+    std::vector<std::uint8_t> goes_on(static_cast<std::size_t>(parts), 0);
+    const auto mark = [&](int y, int x) {
+        goes_on[static_cast<std::size_t>(labels.at<int>(y, x))] = 1;
+    };
+    for (int x = 0; x < labels.cols; ++x) {
+        mark(0, x);
+        mark(labels.rows - 1, x);
+    }
+    for (int y = 0; y < labels.rows; ++y) {
+        mark(y, 0);
+        mark(y, labels.cols - 1);
+    }
+    for (int y = 0; y < labels.rows; ++y) {
+        for (int x = 0; x < labels.cols; ++x) {
+            if (goes_on[static_cast<std::size_t>(labels.at<int>(y, x))] != 0)
+                body.at<std::uint8_t>(y, x) = 0;
+        }
+    }
+    return body;
+}
+
+/// The code between two tones (docs/sources.md, otsu1979); nothing when there is but one.
+std::optional<int> between_tones(const std::array<int, 256>& count, int all) {
+    double mean = 0.0;
+    for (int i = 0; i < 256; ++i)
+        mean += static_cast<double>(i) * count[static_cast<std::size_t>(i)];
+    mean /= all;
+    double variance = 0.0;
+    for (int i = 0; i < 256; ++i)
+        variance += (i - mean) * (i - mean) * count[static_cast<std::size_t>(i)];
+    variance /= all;
+    double below = 0.0;
+    double sum = 0.0;
+    double best = 0.0;
+    int threshold = 0;
+    double step = 0.0;
+    double share = 0.0;
+    for (int i = 0; i < 255; ++i) {
+        below += count[static_cast<std::size_t>(i)];
+        sum += static_cast<double>(i) * count[static_cast<std::size_t>(i)];
+        if (below <= 0.0 || below >= all) continue;
+        const double w = below / all;
+        const double low = sum / below;
+        const double high = (mean * all - sum) / (all - below);
+        const double explained = w * (1.0 - w) * (high - low) * (high - low);
+        if (explained <= best) continue;
+        best = explained;
+        threshold = i;
+        step = high - low;
+        share = std::min(w, 1.0 - w);
+    }
+    if (step < least_step || share < least_tone || best < two_tones * variance) return std::nullopt;
+    return threshold;
+}
+
+}  // namespace
+
+std::optional<Symbol> symbol_at(const Image& face, RectPx box, RgbCode ground) {
+    const RectPx field = grown(box, face);
+    if (field.empty()) return std::nullopt;
+    const cv::Mat body = body_of(face, field, ground);
+    if (cv::countNonZero(body) < fewest) return std::nullopt;
+    Symbol result;
+    const cv::Rect tight = cv::boundingRect(body);
+    result.box_px = {field.x + tight.x, field.y + tight.y, tight.width, tight.height};
+    result.ground_color = ground;
+    cv::Mat core;
+    cv::erode(body, core, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
+    const bool fine = cv::countNonZero(core) < fewest;
+    if (fine) core = body;
+    std::array<int, 256> count{};
+    int all = 0;
+    for (int y = 0; y < core.rows; ++y) {
+        for (int x = 0; x < core.cols; ++x) {
+            if (core.at<std::uint8_t>(y, x) == 0) continue;
+            ++count[static_cast<std::size_t>(gray(at(face, field.x + x, field.y + y)))];
+            ++all;
+        }
+    }
+    const auto threshold = fine ? std::nullopt : between_tones(count, all);
+    Mean dark;
+    Mean light;
+    int rim_dark = 0;
+    int rim = 0;
+    cv::Mat inner;
+    if (threshold) cv::erode(core, inner, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
+    for (int y = 0; y < core.rows; ++y) {
+        for (int x = 0; x < core.cols; ++x) {
+            if (core.at<std::uint8_t>(y, x) == 0) continue;
+            const Codes c = at(face, field.x + x, field.y + y);
+            const bool is_dark = threshold && gray(c) <= *threshold;
+            (is_dark ? dark : light).add(c);
+            if (threshold && inner.at<std::uint8_t>(y, x) == 0) {
+                ++rim;
+                if (is_dark) ++rim_dark;
+            }
+        }
+    }
+    if (!threshold) {
+        // Soft edges dilute the color of thin strokes: the core is what differs most.
+        result.figure_color = light.color();
+    } else {
+        const int g = gray(ground);
+        const int d = gray(dark.color());
+        const int l = gray(light.color());
+        const bool dark_figure = std::abs(d - g) >= std::abs(l - g) || (d < g && g < l);
+        const double of_rim = static_cast<double>(dark_figure ? rim - rim_dark : rim_dark);
+        // A figure with a lighter middle has no field; a disc under it goes around it.
+        if (of_rim >= field_of_rim * rim) {
+            result.on_field = true;
+            result.field_color = dark_figure ? light.color() : dark.color();
+        }
+        result.figure_color = dark_figure ? dark.color() : light.color();
+    }
+    result.contrast = color::contrast_ratio(rgb(result.figure_color),
+                                            rgb(result.on_field ? result.field_color : ground));
+    return result;
+}
+
+std::optional<SymbolInProof> symbol_in_proof(const Image& source, const Image& proof,
+                                             const Symbol& symbol) {
+    const RectPx field = grown(symbol.box_px, source);
+    if (field.empty()) return std::nullopt;
+    const RgbCode& from = symbol.on_field ? symbol.field_color : symbol.ground_color;
+    Codes step{};
+    double length2 = 0.0;
+    for (std::size_t c = 0; c < 3; ++c) {
+        step[c] = symbol.figure_color[c] - from[c];
+        length2 += static_cast<double>(step[c]) * step[c];
+    }
+    if (length2 < least_difference * least_difference) return std::nullopt;
+    // Beside its rim a field may carry a rule.
+    cv::Mat rim(field.height, field.width, CV_8UC1, cv::Scalar(0));
+    if (symbol.on_field) {
+        for (int y = 0; y < field.height; ++y) {
+            for (int x = 0; x < field.width; ++x) {
+                const Codes c = at(source, field.x + x, field.y + y);
+                if (difference(c, symbol.ground_color) < difference(c, from))
+                    rim.at<std::uint8_t>(y, x) = 255;
+            }
+        }
+        cv::dilate(rim, rim,
+                   cv::getStructuringElement(cv::MORPH_RECT, {2 * margin + 1, 2 * margin + 1}));
+    }
+    std::array<int, 256> figure{};
+    std::array<int, 256> around{};
+    int figures = 0;
+    int arounds = 0;
+    for (int y = 0; y < field.height; ++y) {
+        for (int x = 0; x < field.width; ++x) {
+            const Codes c = at(source, field.x + x, field.y + y);
+            double along = 0.0;
+            for (std::size_t i = 0; i < 3; ++i)
+                along += static_cast<double>(c[i] - from[i]) * step[i];
+            const double way = along / length2;
+            const std::uint8_t code = proof.row(field.y + y)[field.x + x];
+            if (way >= figure_from) {
+                ++figure[code];
+                ++figures;
+            } else if (way <= around_until && difference(c, from) < 2 * least_difference &&
+                       rim.at<std::uint8_t>(y, x) == 0) {
+                ++around[code];
+                ++arounds;
+            }
+        }
+    }
+    if (figures < fewest || arounds < fewest) return std::nullopt;
+    const auto median = [](const std::array<int, 256>& count, int all) {
+        int below = 0;
+        for (int i = 0; i < 256; ++i) {
+            below += count[static_cast<std::size_t>(i)];
+            if (2 * below >= all) return i;
+        }
+        return 255;
+    };
+    const int f = median(figure, figures);
+    const int a = median(around, arounds);
+    SymbolInProof result;
+    result.contrast = color::contrast_ratio(color::linear(static_cast<std::uint8_t>(f)),
+                                            color::linear(static_cast<std::uint8_t>(a)));
+    int found = 0;
+    int clear = 0;
+    for (int i = 0; i < 256; ++i) {
+        const bool of_figure = std::abs(i - f) <= std::abs(i - a);
+        (of_figure ? found : clear) +=
+            of_figure ? figure[static_cast<std::size_t>(i)] : around[static_cast<std::size_t>(i)];
+    }
+    result.found = static_cast<double>(found) / figures;
+    result.clear = static_cast<double>(clear) / arounds;
+    return result;
+}
+
+}  // namespace paleproof::survey

@@ -1,0 +1,137 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "survey/symbols.h"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cstdlib>
+
+#include "survey/symbol_parts.h"
+
+using namespace paleproof;
+
+namespace {
+
+constexpr Ppi ppi{300};
+constexpr RgbCode parchment{238, 224, 190};
+constexpr RgbCode night{24, 20, 48};
+constexpr RgbCode red{206, 70, 76};
+constexpr RgbCode gold{250, 188, 78};
+
+void fill(Image& face, RectPx box, RgbCode color) {
+    for (int y = box.y; y < box.bottom(); ++y) {
+        for (int x = box.x; x < box.right(); ++x) std::ranges::copy(color, face.row(y) + 3 * x);
+    }
+}
+
+void disc(Image& face, int cx, int cy, int radius, RgbCode color) {
+    for (int y = cy - radius; y <= cy + radius; ++y) {
+        for (int x = cx - radius; x <= cx + radius; ++x) {
+            if ((x - cx) * (x - cx) + (y - cy) * (y - cy) <= radius * radius)
+                std::ranges::copy(color, face.row(y) + 3 * x);
+        }
+    }
+}
+
+/// A line of text with a gap in which an icon may stand; its letters are bars.
+TextLine draw_line(Image& face, RgbCode color) {
+    TextLine line;
+    line.box_px = {40, 200, 400, 34};
+    line.confidence = 0.9;
+    line.x_height_px = 20.0;
+    line.cap_height_px = 28.0;
+    line.stroke_px = 4.0;
+    line.text_color = color;
+    for (int x = 40; x < 436; x += 12) {
+        if (x < 200 || x > 250) fill(face, {x, 206, 4, 28}, color);
+    }
+    return line;
+}
+
+Image page() {
+    Image face(600, 400, Encoding::srgb, ppi);
+    fill(face, face.bounds(), parchment);
+    return face;
+}
+
+std::vector<Symbol> found(const Image& face, const TextLine& line) {
+    return survey::symbols(face, survey::small_view(face, face.bounds(), ppi), ppi, {&line, 1});
+}
+
+bool near(RectPx a, RectPx b) {
+    return std::abs(a.x - b.x) <= 3 && std::abs(a.y - b.y) <= 3 &&
+           std::abs(a.right() - b.right()) <= 3 && std::abs(a.bottom() - b.bottom()) <= 3;
+}
+
+}  // namespace
+
+TEST_CASE("an icon within a line is found with its field and figure; letters are no symbols") {
+    Image face = page();
+    const TextLine line = draw_line(face, night);
+    disc(face, 226, 218, 16, red);
+    disc(face, 226, 218, 7, night);
+    const auto symbols = found(face, line);
+    REQUIRE(symbols.size() == 1);
+    CHECK(near(symbols[0].box_px, {210, 202, 33, 33}));
+    CHECK(symbols[0].on_field);
+    CHECK(symbols[0].figure_color == night);
+    CHECK(symbols[0].field_color == red);
+    CHECK(symbols[0].ground_color == parchment);
+    CHECK(symbols[0].contrast > 2.0);
+}
+
+TEST_CASE("a number on a pennant is found, the pennant is its ground") {
+    Image face = page();
+    const TextLine line = draw_line(face, night);
+    fill(face, {480, 20, 90, 160}, gold);
+    fill(face, {515, 60, 8, 50}, night);  // a figure one with a foot
+    fill(face, {507, 104, 24, 8}, night);
+    const auto symbols = found(face, line);
+    REQUIRE(symbols.size() == 1);
+    CHECK(near(symbols[0].box_px, {507, 60, 24, 52}));
+    CHECK_FALSE(symbols[0].on_field);
+    CHECK(symbols[0].ground_color == gold);
+}
+
+TEST_CASE("a face without text has no symbols, nor have large drawings, rules and specks") {
+    Image face = page();
+    disc(face, 300, 80, 14, night);
+    CHECK(found(face, TextLine{}).empty());
+    const TextLine line = draw_line(face, night);
+    CHECK(found(face, line).size() == 1);
+    Image other = page();
+    const TextLine same = draw_line(other, night);
+    disc(other, 300, 100, 60, night);       // 10 mm
+    fill(other, {40, 300, 300, 4}, night);  // a rule
+    disc(other, 500, 300, 3, night);        // half a millimeter
+    CHECK(found(other, same).empty());
+}
+
+TEST_CASE("a symbol in a proof is measured where it stands, whichever side is dark") {
+    Image face = page();
+    const TextLine line = draw_line(face, night);
+    disc(face, 226, 218, 16, red);
+    disc(face, 226, 218, 7, night);
+    const auto symbols = found(face, line);
+    REQUIRE(symbols.size() == 1);
+    Image proof(600, 400, Encoding::gray, ppi);
+    const auto drawn = [&](std::uint8_t figure, std::uint8_t around) {
+        std::ranges::fill(proof.bytes(), around);
+        for (int y = 211; y <= 225; ++y) {
+            for (int x = 219; x <= 233; ++x) {
+                if ((x - 226) * (x - 226) + (y - 218) * (y - 218) <= 49) proof.row(y)[x] = figure;
+            }
+        }
+        return survey::symbol_in_proof(face, proof, symbols[0]).value();
+    };
+    // WCAG 2.2: black on white has 21 : 1.
+    CHECK(drawn(0, 255).contrast == doctest::Approx(21.0));
+    CHECK(drawn(0, 255).found == 1.0);
+    CHECK(drawn(255, 0).contrast == doctest::Approx(21.0));
+    CHECK(drawn(200, 200).contrast == 1.0);
+    // Half of the figure is gone.
+    (void)drawn(0, 255);
+    for (int y = 211; y < 218; ++y) std::fill_n(proof.row(y) + 219, 15, std::uint8_t{255});
+    CHECK(survey::symbol_in_proof(face, proof, symbols[0])->found < 0.6);
+}
