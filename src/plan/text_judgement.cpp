@@ -191,7 +191,7 @@ void judge_kept(TextLine& line, const survey::LineInProof& in_proof, const TextL
 
 void judge_kept(Symbol& symbol, const survey::SymbolInProof& in_proof, const TextLimits& limits) {
     constexpr double rounding = 0.99;
-    constexpr double least_found = 0.85;
+    constexpr double least_found = 0.80;
     constexpr double least_clear = 0.60;  // a field may carry a pattern
     symbol.proof_contrast = in_proof.contrast;
     symbol.kept =

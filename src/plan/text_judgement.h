@@ -52,7 +52,7 @@ struct TextLimits {
 void judge_kept(TextLine& line, const survey::LineInProof& in_proof, const TextLimits& limits);
 
 /// Sets proof_contrast and kept of a symbol from what the survey found of it in the proof. Kept:
-/// its contrast is at least what large text needs on screen, or not less than on the source; 85 %
+/// its contrast is at least what large text needs on screen, or not less than on the source; 80 %
 /// of its figure and 60 % of what lies around it are on their sides.
 void judge_kept(Symbol& symbol, const survey::SymbolInProof& in_proof, const TextLimits& limits);
 

@@ -11,6 +11,7 @@
 #include <cstdlib>
 #include <ctime>
 #include <filesystem>
+#include <iterator>
 #include <limits>
 #include <string>
 #include <vector>
@@ -22,6 +23,7 @@
 #include "filters/lighten.h"
 #include "filters/rescale.h"
 #include "plan/text_judgement.h"
+#include "survey/symbol_parts.h"
 #include "survey/text/proof_text.h"
 
 namespace fs = std::filesystem;
@@ -46,6 +48,8 @@ struct Tally {
     int noticed = 0;  ///< and that then did not count as kept
     int marks = 0;
     int marks_kept = 0;
+    int symbols = 0;
+    int symbols_kept = 0;
     double ms = 0.0;
     double worst_ms = 0.0;
 };
@@ -90,6 +94,7 @@ void add(const BenchFace& in, std::span<const plan::FacePattern> patterns, app::
     double best = std::numeric_limits<double>::max();
     double ink = 0.0;
     std::vector<TextLine> text;
+    std::vector<Symbol> symbols;
     for (int run = 0; run < 3; ++run) {
         const double start = processor_ms();
         const Image proof = app::styled_proof(input, style);
@@ -99,6 +104,11 @@ void add(const BenchFace& in, std::span<const plan::FacePattern> patterns, app::
         for (TextLine& line : text) {
             if (const auto found = survey::line_in_proof(gray, on_face, line))
                 plan::judge_kept(line, *found, plan::TextLimits{});
+        }
+        symbols = in.survey.symbols;
+        for (Symbol& symbol : symbols) {
+            if (const auto found = survey::symbol_in_proof(source, on_face, symbol))
+                plan::judge_kept(symbol, *found, plan::TextLimits{});
         }
         best = std::min(best, processor_ms() - start);
         if (run > 0) continue;
@@ -116,13 +126,28 @@ void add(const BenchFace& in, std::span<const plan::FacePattern> patterns, app::
     tally.gray += filters::coverage(filters::gray(source), trim);
     tally.ink += ink;
     tally.missed += ink > budget + 0.002 ? 1 : 0;
+    for (const Symbol& symbol : symbols) {
+        if (!symbol.kept) continue;
+        ++tally.symbols;
+        tally.symbols_kept += *symbol.kept ? 1 : 0;
+    }
+    // A mark that the survey found as symbols, too, is counted as these.
+    const auto is_symbol = [&](const TextLine& mark) {
+        return std::ranges::any_of(symbols, [&](const Symbol& symbol) {
+            const RectPx shared = intersection(mark.box_px, symbol.box_px);
+            return 2 * shared.width * shared.height >= symbol.box_px.width * symbol.box_px.height;
+        });
+    };
     for (const TextLine& line : text) {
-        if (!line.kept) continue;
+        if (!line.kept || (line.kind == TextLine::Kind::mark && is_symbol(line))) continue;
         const bool mark = line.kind == TextLine::Kind::mark;
         (mark ? tally.marks : tally.lines) += 1;
         if (mark) tally.marks_kept += *line.kept ? 1 : 0;
     }
-    tally.lost += static_cast<int>(plan::lost_findings("", text, {}, plan::TextLimits{}).size());
+    std::vector<TextLine> lines;
+    std::ranges::copy_if(text, std::back_inserter(lines),
+                         [](const TextLine& line) { return line.kind == TextLine::Kind::line; });
+    tally.lost += static_cast<int>(plan::lost_findings("", lines, {}, plan::TextLimits{}).size());
     tally.ms += best;
     tally.worst_ms = std::max(tally.worst_ms, best);
 }
@@ -154,12 +179,13 @@ void print(const std::string& deck, const char* style, const Tally& t, double sa
            double ms_aim) {
     const double saved = 100.0 * (1.0 - t.ink / t.gray);
     fmt::print(
-        "| {} | {} | {} | {:.1f} % | {:.1f} % | {:.1f} % (>= {:.0f}) | {} of {} | {} of {} | {} | "
+        "| {} | {} | {} | {:.1f} % | {:.1f} % | {:.1f} % (>= {:.0f}) | {} of {} | {} of {} | {} of "
+        "{} | {} | "
         "{:.0f} (<= "
         "{:.0f}) | {:.0f} | {} of {} |\n",
         deck, style, t.faces, 100.0 * t.gray / t.faces, 100.0 * t.ink / t.faces, saved, saved_aim,
-        t.lines - t.lost, t.lines, t.marks_kept, t.marks, t.missed, t.ms / t.faces, ms_aim,
-        t.worst_ms, t.noticed, t.erased);
+        t.lines - t.lost, t.lines, t.marks_kept, t.marks, t.symbols_kept, t.symbols, t.missed,
+        t.ms / t.faces, ms_aim, t.worst_ms, t.noticed, t.erased);
 }
 
 }  // namespace
@@ -172,10 +198,10 @@ int main(int count, char** arguments) {
     const auto separation = color::Separation::uncoated();
     fmt::print(
         "| deck | style | faces | plain gray | proof | saved (aim) | text lines kept | single "
-        "marks kept | over "
+        "marks kept | symbols kept | over "
         "budget | ms a face (aim) | worst | erased letters noticed |\n| --- | --- | --- | --- | "
         "--- | --- | --- | --- | --- | "
-        "--- | --- | --- |\n");
+        "--- | --- | --- | --- |\n");
     for (int i = 1; i < count; ++i) {
         const fs::path folder = arguments[i];
         const std::vector<BenchFace> deck = read_deck(folder, finder, separation);
