@@ -75,8 +75,10 @@ std::vector<TwinCore> measured_areas(const std::vector<TwinCore>& cores) {
         areas.push_back({.box_px = core.box_px, .color = core.color});
     }
     std::ranges::sort(areas, {}, place);
-    const auto [first, last] = std::ranges::unique(areas, {}, place);
-    areas.erase(first, last);
+    const auto same = [&place](const TwinCore& a, const TwinCore& b) {
+        return place(a) == place(b);
+    };
+    areas.erase(std::unique(areas.begin(), areas.end(), same), areas.end());
     return areas;
 }
 

@@ -108,7 +108,7 @@ std::vector<double> tone_layout(std::span<const ToneWish> wishes, std::span<cons
 }
 
 ToneMoves tone_moves(std::span<const ToneWish> wishes, std::span<const ToneGap> gaps) {
-    constexpr double unmet = 0.25;  // L*
+    constexpr double let_pass = 0.25;  // L*
     constexpr int most_rounds = 8;
     ToneMoves layout;
     layout.moved.resize(wishes.size(), false);
@@ -125,7 +125,7 @@ ToneMoves tone_moves(std::span<const ToneWish> wishes, std::span<const ToneGap> 
             const double missing = missing_of(gap, layout.at[gap.a], layout.at[gap.b]);
             if (round == 0) {
                 if (missing > 0.01 && gap.gap - missing < gap.enough) move(gap);
-            } else if (missing > unmet) {
+            } else if (missing > let_pass) {
                 // All that these two keep away from may stand in their way.
                 for (const ToneGap& other : gaps) {
                     const bool beside = other.a == gap.a || other.a == gap.b || other.b == gap.a ||
