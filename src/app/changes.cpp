@@ -133,24 +133,6 @@ std::string counted(int count, const char* one, const char* many) {
 
 }  // namespace
 
-const char* name(Change change) {
-    switch (change) {
-        case Change::changed:
-            return "changed";
-        case Change::added:
-            return "added";
-        case Change::removed:
-            return "removed";
-        case Change::unchanged:
-            break;
-    }
-    return "unchanged";
-}
-
-int Changes::count(Change change) const {
-    return static_cast<int>(std::ranges::count(cards, change, &CardChange::change));
-}
-
 Changes changes_between(const EditionRecord& before, const EditionRecord& now, bool backs) {
     Changes changes;
     changes.since = before.edition;

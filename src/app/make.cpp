@@ -35,11 +35,15 @@ constexpr std::size_t packed_memory = 64U << 20U;
 
 std::vector<Setting> settings_of(const Job& job) {
     std::vector<Setting> settings;
+    Job untouched;
+    untouched.style = job.style;  // the default of the ink budget is that of the style
     for (const Option& option : options()) {
         // Where the faces lie is no setting of the edition: it would name the machine's folders.
         if (option.key == "faces") continue;
-        settings.push_back(
-            {std::string(option.section) + "." + std::string(option.key), option.get(job), ""});
+        const std::string value = option.get(job);
+        const bool chosen = value != option.get(option.key == "style" ? Job{} : untouched);
+        settings.push_back({std::string(option.section) + "." + std::string(option.key), value,
+                            chosen ? "set" : "default"});
     }
     return settings;
 }
@@ -170,6 +174,7 @@ MadeEdition make(const Job& job, const Progress& progress) {
     made.result = edition_result(deck, job, faces, std::move(deck_plan.twins));
     made.result.worst_cut = std::move(worst_cut);
     made.result.sheets = std::move(sheets);
+    made.result.changes = made.changes;
     made.status = status_of(made.result);
     made.report_json = report::report_json(made.result);
     out.write("report.json", made.report_json);

@@ -8,12 +8,12 @@ namespace paleproof {
 
 /// How an edge of a proof comes by its bleed.
 enum class BleedMethod {
-    none,       ///< the proof stops at the trim
-    present,    ///< the source has it already
-    flat,       ///< a border of one color goes on, with its own noise
-    carry,      ///< "continue": tones and lines go on outward, fine detail is reflected along them
-    pattern,    ///< what repeats goes on in phase
-    mirror,     ///< the art is reflected, its outermost row repeated once: as busy as the art
+    none,     ///< the proof stops at the trim
+    present,  ///< the source has it already
+    flat,     ///< a border of one color goes on, with its own noise
+    carry,    ///< "continue": tones and lines go on outward, fine detail is reflected along them
+    pattern,  ///< what repeats goes on in phase
+    mirror,   ///< the art is reflected, its outermost row repeated once: as busy as the art
     stretch,  ///< the outermost row or column is repeated
 };
 

@@ -7,8 +7,10 @@
 #include <vector>
 
 #include "core/deck.h"
+#include "core/edition_changes.h"
 #include "core/finding.h"
 #include "core/ink.h"
+#include "core/sheet_result.h"
 #include "core/symbol.h"
 #include "core/text_line.h"
 
@@ -107,37 +109,6 @@ struct Twin {
     int also = 0;           ///< pairs of smaller areas that become one on the same faces
 };
 
-/// A face on a page of a sheet, for the report's drawing of it.
-struct SheetPlace {
-    std::string face;  ///< its name
-    Mm x, y;           ///< its trim's top left on the page, from that of the page
-    SizeMm trim;       ///< as it lies there
-    int turn = 0;      ///< quarter turns, clockwise, 0..3
-};
-
-/// One page of the sheets, as the report draws it.
-struct SheetDrawing {
-    SizeMm size;
-    std::string side;  ///< "front", "back"; "" for both (a sheet to fold)
-    int sheet = 1;     ///< number of the paper sheet, from 1
-    std::vector<SheetPlace> places;
-};
-
-struct SheetResult {
-    std::string paper;  ///< "Letter"
-    std::string file;   ///< "sheets-letter.pdf"
-    int pages = 0;
-    int cards = 0;
-    int unused = 0;  ///< places left empty on the last sheets
-    int columns = 0;
-    int rows = 0;
-    int papers = 0;         ///< sheets of paper that the printer takes
-    int papers_shared = 0;  ///< the same with shared cuts, without gutter
-    /// The same with a gutter in which all cards show their bleed on every side; 0 = does not fit.
-    int papers_bleed = 0;
-    std::vector<SheetDrawing> drawn;  ///< in printing order
-};
-
 /// What the ink of all printed sides costs, estimated from the prices and rated yields of the
 /// cartridges.
 struct DeckCost {
@@ -150,7 +121,7 @@ struct DeckCost {
 struct Setting {
     std::string name;    ///< "legible.min_text"
     std::string value;   ///< "7 pt"
-    std::string origin;  ///< "default", "job file", "command line"; "" when it does not matter
+    std::string origin;  ///< "set", "default"; "" when it does not matter
 };
 
 /// Everything an edition's report says.
@@ -167,6 +138,7 @@ struct EditionResult {
     std::optional<DeckCost> cost;         ///< none when no cartridge is named
     std::vector<Cartridge> cartridges;    ///< as the job names them
     std::vector<Setting> settings;        ///< in the order of the job file
+    std::optional<Changes> changes;       ///< none when no earlier edition was named
 };
 
 }  // namespace paleproof

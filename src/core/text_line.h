@@ -26,7 +26,7 @@ struct TextLine {
     int quarter_turns = 0;    ///< counterclockwise turns that make it upright
     Mm x_height;              ///< cap height * 0.72 where only capitals or digits show
     bool capitals_only = false;
-    double point_size = 0.0;               ///< estimated, pt
+    double point_size = 0.0;  ///< estimated, pt
     /// The sizes that the usual fonts would need for these letters, pt: their x-height is 0.40 to
     /// 0.56 em, their capitals are 0.56 to 0.78 em.
     double point_size_low = 0.0, point_size_high = 0.0;
@@ -36,7 +36,7 @@ struct TextLine {
     double stroke_px = 0.0;      ///< mean width of the strokes, in pixels of the source face
     double slant_deg = 0.0;      ///< of the base line once turned upright, clockwise
     RgbCode text_color{0, 0, 0};
-    RgbCode ground_color{255, 255, 255};  ///< what lies directly around the letters
+    RgbCode ground_color{255, 255, 255};   ///< what lies directly around the letters
     bool reversed = false;                 ///< light text on a dark ground
     double contrast = 1.0;                 ///< WCAG 2.2 on screen, 1..21
     double paper_contrast = 1.0;           ///< as printed on the separation's paper

@@ -67,24 +67,9 @@ PageContext page_context(const EditionResult& edition) {
 
 namespace {
 
-/// Bytes of all pictures that the page shows.
-std::size_t weight_of_pictures(const EditionResult& edition) {
-    std::size_t sum = 0;
-    for (const FaceResult& face : edition.faces) {
-        for (const Thumbnail* picture :
-             {&face.source_thumbnail, &face.proof_thumbnail, &face.source_heat, &face.proof_heat}) {
-            sum += picture->jpeg.size();
-        }
-    }
-    if (edition.worst_cut) {
-        sum += edition.worst_cut->source.jpeg.size() + edition.worst_cut->proof.jpeg.size();
-    }
-    return sum;
-}
-
 std::string page_of(const PageContext& page) {
     const EditionResult& edition = page.edition;
-    const std::array<std::pair<std::string_view, std::string>, 18> parts{{
+    const std::array<std::pair<std::string_view, std::string>, 20> parts{{
         {"pictures", page.beside == nullptr ? "data:" : "data: 'self' file:"},
         {"policy", policy_hash(page_js_sha256)},
         {"title", escaped(edition.title.empty() ? "Untitled deck" : edition.title)},
@@ -93,11 +78,13 @@ std::string page_of(const PageContext& page) {
         {"glance", glance_html(page)},
         {"worklist", worklist_html(page)},
         {"face-options", face_options(edition.faces)},
+        {"contact", contact_html(page)},
         {"faces", faces_html(page)},
         {"ink", ink_html(page)},
         {"twins", twins_html(page)},
         {"cut", cut_html(page)},
         {"sheets", sheets_html(page)},
+        {"changes", changes_html(page)},
         {"settings", settings_html(page)},
         {"version", PALEPROOF_VERSION},
         {"script", std::string(page_js)},
@@ -130,12 +117,14 @@ std::string page_of(const PageContext& page) {
 std::string report_html(const EditionResult& edition) { return page_of(page_context(edition)); }
 
 ReportPage report_page(const EditionResult& edition) {
-    // In base64 pictures grow by a third; the rest of a page of 54 faces is about 1.1 MB.
-    constexpr std::size_t most_inside = 3'600'000;
+    constexpr std::size_t most = 6'000'000;
     ReportPage result;
     PageContext page = page_context(edition);
-    if (weight_of_pictures(edition) > most_inside) page.beside = &result.pictures;
     result.html = page_of(page);
+    if (result.html.size() > most) {
+        page.beside = &result.pictures;
+        result.html = page_of(page);
+    }
     return result;
 }
 

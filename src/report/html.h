@@ -21,7 +21,7 @@ struct ReportPage {
     std::vector<ReportPicture> pictures;  ///< empty when the page holds them itself
 };
 
-/// As report_html; when its pictures would make the page larger than about 6 MB they lie in a
+/// As report_html; when its pictures would make the page larger than 6 MB they lie in a
 /// folder beside it instead, and a browser reads them as they are scrolled to. The page may then
 /// ask for these pictures, and still for nothing else.
 [[nodiscard]] ReportPage report_page(const EditionResult& edition);

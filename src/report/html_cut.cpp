@@ -53,6 +53,20 @@ std::string picture(const PageContext& page, const Thumbnail& thumbnail, const s
         thumbnail.width, thumbnail.height, words, address_of(page, thumbnail, stem), words);
 }
 
+std::string cut_words(std::string_view side, const CutPicture& worst, Mm wander) {
+    return fmt::format("{}: the {}, cut {} off", escaped(worst.face), side, millimeters(wander));
+}
+
+std::string table(std::string_view label, const std::string& rows) {
+    return fmt::format(
+        "<div class=\"scroll\" role=\"group\" aria-label=\"{}\" tabindex=\"0\">"
+        "<table><thead><tr><th scope=\"col\">Face</th><th scope=\"col\">Cut off by</th>"
+        "<th scope=\"col\">White, source</th><th scope=\"col\">White, proof</th>"
+        "<th scope=\"col\">Lines of text cut</th><th scope=\"col\">Borders</th></tr></thead>"
+        "<tbody>\n{}</tbody></table></div>\n",
+        label, rows);
+}
+
 }  // namespace
 
 std::string cut_html(const PageContext& page) {
@@ -71,28 +85,31 @@ std::string cut_html(const PageContext& page) {
         return fmt::format("<p>A cut that lies {} off, in any direction, harms no face.</p>",
                            millimeters(wander));
     }
+    constexpr std::size_t shown_rows = 12;
     std::string rows;
-    for (const Shown& shown : all) rows += row(page, shown);
+    std::string folded;
+    for (std::size_t i = 0; i < all.size(); ++i) {
+        (i < shown_rows || all.size() <= shown_rows + 3 ? rows : folded) += row(page, all[i]);
+    }
     std::string result = fmt::format(
         "<p>What a cut that lies {} off does to the source, in the worst of 16 directions: "
         "{} of {} would show it.</p>\n",
         millimeters(wander), counted(static_cast<int>(all.size()), "face", "faces"),
         page.edition.faces.size());
     if (const auto& worst = page.edition.worst_cut) {
-        result +=
-            "<div class=\"cut\">" +
-            picture(page, worst->source, "cut-source",
-                    escaped(worst->face) + ", the source, cut so") +
-            picture(page, worst->proof, "cut-proof", escaped(worst->face) + ", the proof, cut so") +
-            "</div>\n";
+        result += "<div class=\"cut\">" +
+                  picture(page, worst->source, "cut-source", cut_words("source", *worst, wander)) +
+                  picture(page, worst->proof, "cut-proof", cut_words("proof", *worst, wander)) +
+                  "</div>\n";
     }
-    return result +
-           "<div class=\"scroll\" role=\"group\" aria-label=\"Table of cuts\" tabindex=\"0\">"
-           "<table><thead><tr><th scope=\"col\">Face</th><th scope=\"col\">Cut off by</th>"
-           "<th scope=\"col\">White, source</th><th scope=\"col\">White, proof</th>"
-           "<th scope=\"col\">Lines of text cut</th><th scope=\"col\">Borders</th></tr></thead>"
-           "<tbody>\n" +
-           rows + "</tbody></table></div>\n";
+    result += table("Table of cuts", rows);
+    if (!folded.empty()) {
+        result += fmt::format(
+            "<details class=\"more-cuts\"><summary>and {} more</summary>\n{}"
+            "</details>\n",
+            all.size() - shown_rows, table("Table of cuts, the rest", folded));
+    }
+    return result;
 }
 
 }  // namespace paleproof::report

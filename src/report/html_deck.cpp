@@ -59,8 +59,8 @@ std::string findings_figure(const DeckSums& sums) {
 std::string sheets_figure(const std::vector<SheetResult>& sheets) {
     std::string papers;
     for (const SheetResult& sheet : sheets) {
-        papers += fmt::format("{}{} on {}", papers.empty() ? "" : ", ", sheet.pages,
-                              escaped(sheet.paper));
+        papers += fmt::format("{}{} on <a href=\"{}\">{}</a>", papers.empty() ? "" : ", ",
+                              sheet.pages, file_url(sheet.file), escaped(sheet.paper));
     }
     return papers;
 }
@@ -122,7 +122,20 @@ std::string twin_outcome(const Twin& twin) {
         text +=
             fmt::format(". In the proofs they differ by {} L*", fixed(*twin.proof_difference, 1));
     }
-    return text;
+    if (twin.patterns) {
+        text += ". In the proofs each has a pattern of its own";
+    }
+    return text + ".";
+}
+
+/// The first face on which the color is seen: its name and the place.
+std::string seen_on(const PageContext& page, const std::vector<TwinPlace>& places) {
+    if (places.empty()) return "";
+    const auto face = page.faces.find(places.front().face);
+    if (face == page.faces.end()) return "";
+    return fmt::format("<p class=\"seen\"><a href=\"#{}\">{}</a>{}</p>", face_id(face->second),
+                       escaped(places.front().face),
+                       crop_html(page, face->second, places.front().box_px));
 }
 
 }  // namespace
@@ -164,33 +177,15 @@ std::string twins_html(const PageContext& page) {
     for (const Twin& twin : page.edition.twins) {
         const std::string_view unit = twin.rule == Rule::gray_twins ? "L*" : "&Delta;E";
         items += fmt::format(
-            R"(<li><div class="swatches"><div>{}</div><div>{}</div></div><p><strong>{}</strong> <span class="value">{} {}, limit {}</span></p><p>{}{}</p></li>
+            R"(<li><div class="swatches"><div>{}{}</div><div>{}{}</div></div><p><strong>{}</strong> <span class="value">{} {}, limit {}</span></p><p>{}{}</p></li>
 )",
-            swatch(twin.a), swatch(twin.b), rule_title(twin.rule), fixed(twin.difference, 1), unit,
-            fixed(twin.limit, 1), escaped(twin.where), twin_outcome(twin));
+            swatch(twin.a), seen_on(page, twin.places_a), swatch(twin.b),
+            seen_on(page, twin.places_b), rule_title(twin.rule), fixed(twin.difference, 1), unit,
+            fixed(twin.limit, 1), capital(escaped(twin.where)), twin_outcome(twin));
     }
     return "<p>Each color is shown as it is and, beside it, by its lightness alone.</p>\n"
            "<ul class=\"twins\">\n" +
            items + "</ul>\n";
-}
-
-std::string settings_html(const PageContext& page) {
-    const EditionResult& edition = page.edition;
-    const auto row = [](const std::string& key, const std::string& value,
-                        const std::string& origin) {
-        return fmt::format("<div><dt>{}</dt><dd>{}{}</dd></div>\n", key, value,
-                           origin.empty() ? "" : " <span class=\"hint\">" + origin + "</span>");
-    };
-    std::string rows;
-    if (edition.settings.empty()) {
-        rows += row("style", escaped(edition.style), "");
-        rows += row("separation", escaped(edition.separation), "");
-        rows += row("ink_budget", edition.ink_budget ? percent(*edition.ink_budget) : "none", "");
-    }
-    for (const Setting& setting : edition.settings) {
-        rows += row(escaped(setting.name), escaped(setting.value), escaped(setting.origin));
-    }
-    return "<dl class=\"settings\">\n" + rows + "</dl>\n";
 }
 
 }  // namespace paleproof::report

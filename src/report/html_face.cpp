@@ -76,7 +76,8 @@ std::string bleed_table(const FaceResult& face) {
            "</tbody></table>";
 }
 
-std::string findings_list(const FaceResult& face) {
+std::string findings_list(const PageContext& page, std::size_t index) {
+    const FaceResult& face = page.edition.faces[index];
     if (face.findings.empty()) {
         return "<p class=\"no-findings\">No findings.</p>";
     }
@@ -88,12 +89,13 @@ std::string findings_list(const FaceResult& face) {
         const std::string value = measured_text(finding);
         const std::string_view words = words_of(face, finding);
         items += fmt::format(
-            R"(<li data-number="{}"><p><span class="number">{}</span> {} <a href="#rule-{}">{}</a>{}</p><p>{}</p></li>)",
+            R"(<li data-number="{}"><p><span class="number">{}</span> {} <a href="#rule-{}">{}</a>{}</p><p>{}</p>{}</li>)",
             count, count, severity_mark(finding.severity), name(finding.rule),
             rule_title(finding.rule),
             value.empty() ? "" : " <span class=\"value\">" + value + "</span>",
             (words.empty() ? "" : fmt::format("<q>{}</q>: ", escaped(words))) +
-                escaped(finding.message));
+                message_html(finding),
+            finding.box_px ? crop_html(page, index, *finding.box_px) : std::string());
     }
     return "<h4>Findings</h4><ol class=\"face-findings\">" + items + "</ol>";
 }
@@ -129,7 +131,7 @@ std::string face_html(const PageContext& page, std::size_t index) {
 </article>
 )",
         id, face.findings.empty() ? "" : " data-findings", escaped(face.name),
-        size_line(page, index), pictures_html(page, index), facts, findings_list(face),
+        size_line(page, index), pictures_html(page, index), facts, findings_list(page, index),
         text_table_html(face), more);
 }
 

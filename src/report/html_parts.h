@@ -47,6 +47,10 @@ struct PageContext {
 [[nodiscard]] std::string measured_text(const Finding& finding);
 /// "a clause as core words it" -> "A clause as core words it."
 [[nodiscard]] std::string sentence(std::string_view clause);
+/// With a capital first letter; text that is escaped already.
+[[nodiscard]] std::string capital(std::string text);
+/// What a finding says, as a sentence: its message with a capital, unless that begins with a name.
+[[nodiscard]] std::string message_html(const Finding& finding);
 /// A path relative to the report as a URL that cannot be read as another scheme (RFC 3986).
 [[nodiscard]] std::string file_url(std::string_view path);
 /// "face-3", counted from 1 in the order of the deck.
@@ -63,6 +67,14 @@ struct PageContext {
 [[nodiscard]] std::string ink_table_html(const std::optional<InkUse>& source,
                                          const std::optional<InkUse>& proof, double full_bar);
 [[nodiscard]] std::string text_table_html(const FaceResult& face);
+/// A small picture of a card as it is cut, which the script fills; nothing without it.
+[[nodiscard]] std::string card_html(const PageContext& page, const std::string& face_name);
+/// All faces as small pictures, with a tally of their findings; "" for less than two.
+[[nodiscard]] std::string contact_html(const PageContext& page);
+/// A place of a face with what surrounds it, source and proof, which the script cuts out of the
+/// pictures that the page shows anyway; `box` in pixels of the source.
+[[nodiscard]] std::string crop_html(const PageContext& page, std::size_t index, RectPx box);
+[[nodiscard]] std::string changes_html(const PageContext& page);
 [[nodiscard]] std::string twins_html(const PageContext& page);
 [[nodiscard]] std::string cut_html(const PageContext& page);
 [[nodiscard]] std::string sheets_html(const PageContext& page);

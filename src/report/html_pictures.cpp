@@ -153,16 +153,17 @@ std::string pictures_html(const PageContext& page, std::size_t index) {
                                "Proof of " + drawn_name) +
                           drawing(face, stage, false));
     }
-    // Where the pictures lie in a card that is cut out: the sheets are drawn with them.
+    // Where the pictures lie in a card that is cut out: sheets and small pictures are drawn so.
     const RectPx trim = face.placement.trim_px;
-    const RectPx shown = has_proof ? proof_frame : source_frame;
     std::string on_card;
-    if (!trim.empty()) {
-        on_card =
-            fmt::format(R"( data-on-card="{} {} {} {}")", share_of(shown.x - trim.x, trim.width),
-                        share_of(shown.y - trim.y, trim.height), share_of(shown.width, trim.width),
-                        share_of(shown.height, trim.height));
-    }
+    const auto lies = [&](std::string_view side, RectPx frame) {
+        on_card += fmt::format(
+            R"( data-{}-on-card="{} {} {} {}")", side, share_of(frame.x - trim.x, trim.width),
+            share_of(frame.y - trim.y, trim.height), share_of(frame.width, trim.width),
+            share_of(frame.height, trim.height));
+    };
+    if (!trim.empty() && has_source) lies("source", source_frame);
+    if (!trim.empty() && has_proof) lies("proof", proof_frame);
     return fmt::format(
         R"(<div class="pictures{}" style="--ratio:{}/{};--width-mm:{}" data-name="{}"{}>{}</div>)",
         has_source && has_proof ? " pair" : "", stage.width, stage.height, fixed(width_mm, 2),

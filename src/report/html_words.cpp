@@ -120,16 +120,25 @@ std::string measured_text(const Finding& finding) {
                        value_text(finding.limit, finding.unit));
 }
 
-std::string sentence(std::string_view clause) {
-    std::string result = escaped(clause);
-    if (result.empty()) {
-        return result;
+std::string capital(std::string text) {
+    if (!text.empty()) {
+        text.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(text.front())));
     }
-    result.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(result.front())));
-    if (result.back() != '.') {
+    return text;
+}
+
+std::string sentence(std::string_view clause) {
+    std::string result = capital(escaped(clause));
+    if (!result.empty() && result.back() != '.') {
         result += '.';
     }
     return result;
+}
+
+std::string message_html(const Finding& finding) {
+    // A file is spelled as it is called.
+    return finding.rule == Rule::face_unreadable ? escaped(finding.message)
+                                                 : sentence(finding.message);
 }
 
 std::string file_url(std::string_view path) {

@@ -84,12 +84,12 @@ std::string item_html(const PageContext& page, const Item& item, int number) {
                                                      : escaped(finding.face);
     const std::string value = measured_text(finding);
     return fmt::format(
-        R"(<li class="item" data-rule="{0}" data-severity="{1}" data-face="{2}" data-key="{3}"><input type="checkbox" id="tick-{4}" autocomplete="off"><div>{5} <span class="where">{6}</span>{7}<label for="tick-{4}">{8}</label></div></li>
+        R"(<li class="item" data-rule="{0}" data-severity="{1}" data-face="{2}" data-key="{3}"><input type="checkbox" id="tick-{4}" autocomplete="off"><div>{5} <span class="where">{6}</span>{7}<label for="tick-{4}">{8}</label>{9}</div></li>
 )",
         name(finding.rule), name(finding.severity), of_face ? face_id(item.face) : "deck",
         tick_key(finding), number, severity_mark(finding.severity), where,
-        value.empty() ? "" : " <span class=\"value\">" + value + "</span>",
-        escaped(finding.message));
+        value.empty() ? "" : " <span class=\"value\">" + value + "</span>", message_html(finding),
+        of_face && finding.box_px ? crop_html(page, item.face, *finding.box_px) : std::string());
 }
 
 std::string group_html(const PageContext& page, const Group& group, int& number) {

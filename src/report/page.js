@@ -127,9 +127,13 @@
     root.classList.toggle("no-findings-drawn", !drawn("findings"));
     root.classList.toggle("draw-text", drawn("text"));
     root.classList.toggle("no-trim", !drawn("trim"));
+    root.classList.toggle("small-proofs", chosen("small") === "proof");
     const only = views.elements["only-findings"].checked;
     for (const face of faces) {
       face.hidden = only && !("findings" in face.dataset);
+    }
+    for (const tile of all(".contact li")) {
+      tile.hidden = document.getElementById(tile.dataset.face).hidden;
     }
   }
 
@@ -181,34 +185,114 @@
     }
   });
 
-  // The sheets borrow the pictures of the faces, when they come into sight.
-  function fill(paper) {
+  // Sheets, small pictures and crops borrow the pictures of the faces, when they come into sight.
+  const picturesOf = (id) => one(".pictures", document.getElementById(id));
+
+  function layOnCard(place, pictures, side) {
+    const art = one(`.${side} .art`, pictures);
+    const lies = pictures.dataset[side === "proof" ? "proofOnCard" : "sourceOnCard"];
+    if (!art || !lies) {
+      return false;
+    }
+    const [left, top, width, height] = lies.split(" ");
+    const image = new Image();
+    image.alt = "";
+    image.className = `art of-${side}`;
+    Object.assign(image.style, { left, top, width, height });
+    image.src = art.src;
+    place.append(image);
+    return true;
+  }
+
+  function fillPaper(paper) {
     for (const place of all("[data-face]", paper)) {
-      const pictures = one(".pictures", document.getElementById(place.dataset.face));
-      const art = pictures && (one(".proof .art", pictures) || one(".art", pictures));
-      if (!art || !pictures.dataset.onCard) {
-        continue;
+      const pictures = picturesOf(place.dataset.face);
+      if (pictures && !layOnCard(place, pictures, "proof")) {
+        layOnCard(place, pictures, "source");
       }
-      const [left, top, width, height] = pictures.dataset.onCard.split(" ");
-      const image = new Image();
-      image.alt = "";
-      Object.assign(image.style, { left, top, width, height });
-      image.src = art.src;
-      place.append(image);
     }
   }
-  const sheets = new IntersectionObserver(
+
+  function fillCard(card) {
+    const pictures = picturesOf(card.dataset.face);
+    if (!pictures) {
+      return;
+    }
+    const both = layOnCard(card, pictures, "source") && layOnCard(card, pictures, "proof");
+    card.classList.toggle("both", both);
+    if (!both && !card.firstChild) {
+      layOnCard(card, pictures, "proof");
+    }
+  }
+
+  // The place of a finding, from the source and from the proof, larger than life.
+  const svg = one("svg").namespaceURI;
+  function fillCrops(crops) {
+    const pictures = picturesOf(crops.dataset.face);
+    if (!pictures) {
+      return;
+    }
+    const [, , width, height] = crops.dataset.crop.split(" ").map(Number);
+    for (const art of all(".art", pictures)) {
+      const stage = one(".drawing", art.closest(".stage")).viewBox.baseVal;
+      const share = (side) => parseFloat(art.style[side]) / 100;
+      const window = document.createElementNS(svg, "svg");
+      const image = document.createElementNS(svg, "image");
+      window.setAttribute("class", "crop");
+      window.setAttribute("viewBox", crops.dataset.crop);
+      window.style.aspectRatio = `${width}/${height}`;
+      for (const [name, value] of Object.entries({
+        class: "art",
+        href: art.getAttribute("src"),
+        preserveAspectRatio: "none",
+        x: stage.x + share("left") * stage.width,
+        y: stage.y + share("top") * stage.height,
+        width: share("width") * stage.width,
+        height: share("height") * stage.height,
+      })) {
+        image.setAttribute(name, value);
+      }
+      window.append(image);
+      crops.append(window);
+    }
+  }
+
+  const borrowers = [
+    [".paper", fillPaper],
+    [".card[data-face]", fillCard],
+    [".crops", fillCrops],
+  ];
+  const fill = (element) => {
+    borrowed.unobserve(element);
+    if (!("filled" in element.dataset)) {
+      element.dataset.filled = "";
+      borrowers.find(([selector]) => element.matches(selector))[1](element);
+    }
+  };
+  const borrowed = new IntersectionObserver(
+    (entries) => entries.filter((e) => e.isIntersecting).forEach((e) => fill(e.target)),
+    { rootMargin: "300px" },
+  );
+  for (const [selector] of borrowers) {
+    all(selector).forEach((element) => borrowed.observe(element));
+  }
+
+  // The part that is being read is marked in the bar above it.
+  const marks = new Map(all("nav a").map((a) => [a.getAttribute("href").slice(1), a]));
+  const parts = new IntersectionObserver(
     (entries) => {
       for (const { isIntersecting, target } of entries) {
+        const mark = marks.get(target.id);
         if (isIntersecting) {
-          sheets.unobserve(target);
-          fill(target);
+          mark.setAttribute("aria-current", "true");
+        } else {
+          mark.removeAttribute("aria-current");
         }
       }
     },
-    { rootMargin: "300px" },
+    { rootMargin: "-20% 0px -79% 0px" },
   );
-  all(".paper").forEach((paper) => sheets.observe(paper));
+  all(".part").forEach((part) => parts.observe(part));
 
   // A remark that is pointed at shows its number on the picture.
   function point(event, on) {
@@ -225,10 +309,11 @@
   }
 
   // On paper the worklist is whole and the faces are side by side.
+  const mostPrinted = 400;
   let closed = [];
   let classes = "";
   addEventListener("beforeprint", () => {
-    closed = all(".rest:not([open])");
+    closed = all(".rest:not([open]), .more-cuts:not([open])");
     closed.forEach((details) => {
       details.open = true;
     });
@@ -237,12 +322,9 @@
     all("img[loading]").forEach((image) => {
       image.loading = "eager";
     });
-    all("details[open] .paper").forEach((paper) => {
-      if (!one("img", paper)) {
-        sheets.unobserve(paper);
-        fill(paper);
-      }
-    });
+    all("details[open] .paper, .card[data-face]").forEach(fill);
+    const crops = all(".item .crops");
+    crops.slice(0, mostPrinted).forEach(fill);
   });
   addEventListener("afterprint", () => {
     closed.forEach((details) => {

@@ -20,8 +20,8 @@ export async function browser() {
 }
 
 /// Opens the report of a sample from disk. `page.faults` gathers console errors, exceptions and
-/// every request but the page itself and pictures beside it.
-export async function open(instance, name, options = {}) {
+/// every request but the page itself and pictures beside it. `prepare` sees it before it is loaded.
+export async function open(instance, name, options = {}, prepare = async () => {}) {
   const context = await instance.newContext({
     viewport: { width: 1440, height: 900 },
     offline: true,
@@ -46,6 +46,7 @@ export async function open(instance, name, options = {}) {
       page.faults.push(`request: ${url}`);
     }
   });
+  await prepare(page);
   await page.goto(address);
   return page;
 }

@@ -140,12 +140,14 @@ TEST_CASE("what to fix first is ordered by severity and names every rule that fi
                                             "Art too coarse 1",
                                             "Ink budget missed 1",
                                             "Shape does not fit the card 1"};
-    REQUIRE(headings.size() == expected.size() + 8);
+    // Then the eight faces, and the sections of the settings.
+    REQUIRE(headings.size() == expected.size() + 8 + 5);
     for (std::size_t i = 0; i < expected.size(); ++i) {
         CHECK(headings[i] == expected[i]);
     }
     CHECK(headings[expected.size()] == "Lantern Row");
-    CHECK(headings.back() == "Orchard back");
+    CHECK(headings[expected.size() + 7] == "Orchard back");
+    CHECK(headings.back() == "sheets");
 }
 
 TEST_CASE("the page says what the edition holds") {
@@ -154,12 +156,36 @@ TEST_CASE("the page says what the edition holds") {
          {"20 cards, 8 faces. The proofs take 91 % less ink than the source.", "4 errors",
           "1.87 EUR", "6 on Letter, 6 on A4", "4.5 pt, limit 6 pt", "2.4 : 1, limit 4.5 : 1",
           "added: edge drawn out", "744 \u00D7 1039 px", "63 mm \u00D7 88 mm",
-          "1 lost in the proof", "legible.min_text", "Cutting tools are sharp.",
-          "not a medical test"}) {
+          "1 lost in the proof", "min_text", "Cutting tools are sharp.", "not a medical test"}) {
         CAPTURE(words);
         CHECK(holds(page, words));
     }
     CHECK(page["count"]["img"] == 28);  // seven readable faces, source and proof, and their ink
+}
+
+TEST_CASE("what changed since an earlier edition stands with its sheets and what they save") {
+    const auto page = parsed(report_html(sample_edition()));
+    for (const char* words :
+         {"Since gray 1a2b3c: 1 changed, 1 added, 1 removed, 1 unchanged.",
+          "changed-letter.pdf: 1 sheet instead of 6, 5 saved", "saves 75 %",
+          "a place differs by 40 of 255; print 3 copies", "Fallen Leaf removed"}) {
+        CAPTURE(words);
+        CHECK(holds(page, words));
+    }
+    EditionResult same = sample_edition();
+    same.changes->cards = {{"Silk and Smoke", Change::unchanged, "", 3, 0}};
+    same.changes->papers.front().sheets.file.clear();
+    const auto unchanged = parsed(report_html(same));
+    CHECK(holds(unchanged, "Nothing needs to be printed again."));
+    CHECK(holds(unchanged, "Letter: nothing to print"));
+    same.changes.reset();
+    CHECK(holds(parsed(report_html(same)), "was not compared with an earlier one"));
+}
+
+TEST_CASE("settings that differ from the default are told from those that don't") {
+    const std::string html = report_html(sample_edition());
+    CHECK(html.find("class=\"chosen\"><dt>style</dt>") != std::string::npos);
+    CHECK(html.find("<div><dt>bleed</dt>") != std::string::npos);
 }
 
 TEST_CASE("a check without proofs shows the sources alone") {

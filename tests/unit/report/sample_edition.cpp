@@ -156,11 +156,11 @@ void add_deck_content(EditionResult& edition) {
         finding(Rule::budget_missed, Severity::note, "", 0.134, 0.12, "share",
                 "Two faces need 13.4 % to keep every word; the least for the deck is 12.6 %.")};
     edition.cost = DeckCost{"EUR", 14.62, 1.87};
-    edition.settings = {{"deck.size", "63 x 88 mm", "from the files"},
+    edition.settings = {{"deck.size", "63 x 88 mm", "set"},
                         {"deck.bleed", "3 mm", "default"},
                         {"deck.safe", "3 mm", "default"},
-                        {"look.style", "gray", "command line"},
-                        {"look.ink_budget", "12 %", "command line"},
+                        {"look.style", "gray", "set"},
+                        {"look.ink_budget", "12 %", "set"},
                         {"legible.min_text", "6 pt", "default"},
                         {"legible.min_contrast", "4.5 : 1", "default"},
                         {"ink.separation", "uncoated", "default"},
@@ -213,6 +213,21 @@ EditionResult sample_edition() {
     edition.faces.push_back(unreadable());
     edition.faces.push_back(back());
     draw_sheets(edition);
+    Changes changes{.since = "gray 1a2b3c",
+                    .edition = "gray 4d5e6f",
+                    .cards = {},
+                    .ink_all = 8.0,
+                    .ink_print = 2.0,
+                    .papers = {}};
+    changes.cards = {{"Lantern Row", Change::changed, "a place differs by 40 of 255", 3, 3},
+                     {"Hollow Pear", Change::added, "", 3, 3},
+                     {"Silk and Smoke", Change::unchanged, "", 3, 0},
+                     {"Fallen Leaf", Change::removed, "take out 2", 0, 0}};
+    SheetResult again = edition.sheets.front();
+    again.file = "changed-letter.pdf";
+    again.papers = 1;
+    changes.papers = {{again, 6}};
+    edition.changes = std::move(changes);
     return edition;
 }
 
