@@ -42,6 +42,25 @@ struct Reader {
     static void row(int, void* self) { static_cast<Reader*>(self)->rows.emplace_back(); }
 };
 
+/// Well-formed by RFC 3629: no stray or missing continuation bytes, no overlong forms of ASCII.
+bool is_utf8(std::string_view text) {
+    for (std::size_t i = 0; i < text.size();) {
+        const auto lead = static_cast<unsigned char>(text[i]);
+        const std::size_t length = lead < 0x80   ? 1
+                                   : lead < 0xC2 ? 0
+                                   : lead < 0xE0 ? 2
+                                   : lead < 0xF0 ? 3
+                                   : lead < 0xF5 ? 4
+                                                 : 0;
+        if (length == 0 || i + length > text.size()) return false;
+        for (std::size_t k = 1; k < length; ++k) {
+            if ((static_cast<unsigned char>(text[i + k]) & 0xC0U) != 0x80U) return false;
+        }
+        i += length;
+    }
+    return true;
+}
+
 std::string content_of(const fs::path& list) {
     std::ifstream stream(list, std::ios::binary);
     std::ostringstream content;
@@ -51,7 +70,19 @@ std::string content_of(const fs::path& list) {
     }
     std::string text = content.str();
     if (text.starts_with("\xEF\xBB\xBF")) text.erase(0, 3);
-    return text;
+    if (text.starts_with("\xFF\xFE") || text.starts_with("\xFE\xFF") || !is_utf8(text)) {
+        throw Error(
+            ErrorKind::format, list.string(),
+            "expected text in UTF-8, found another encoding; save the list as \"CSV UTF-8\"");
+    }
+    // Lines end with LF from here on, so that a row's number is its line.
+    std::string lines;
+    lines.reserve(text.size());
+    for (std::size_t i = 0; i < text.size(); ++i) {
+        if (text[i] == '\r' && i + 1 < text.size() && text[i + 1] == '\n') continue;
+        lines += text[i];
+    }
+    return lines;
 }
 
 std::vector<Row> rows_of(const std::string& text, const fs::path& list) {
@@ -61,8 +92,12 @@ std::vector<Row> rows_of(const std::string& text, const fs::path& list) {
         throw Error(ErrorKind::internal, list.string(), "the CSV reader did not start");
     }
     const std::string head = text.substr(0, text.find('\n'));
-    if (head.find(',') == std::string::npos && head.find(';') != std::string::npos) {
-        csv_set_delim(&parser, ';');
+    // Spreadsheets write semicolons where the comma is a decimal sign, and tabs when asked to.
+    for (const char delimiter : {';', '\t'}) {
+        if (head.find(',') == std::string::npos && head.find(delimiter) != std::string::npos) {
+            csv_set_delim(&parser, static_cast<unsigned char>(delimiter));
+            break;
+        }
     }
     Reader reader;
     const bool good = csv_parse(&parser, text.data(), text.size(), Reader::cell, Reader::row,

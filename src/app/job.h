@@ -37,7 +37,7 @@ enum class PdfColor {
 /// `out` is one option of the table in options.h, where its help and its limits stand.
 struct Job {
     std::filesystem::path source;  ///< what the user named: folder, deck list or job file
-    std::filesystem::path out;     ///< folder of the edition
+    std::filesystem::path out;     ///< folder of the edition; empty = default_out()
     unsigned threads = 0;          ///< 0 = one per core
 
     // [deck]
@@ -76,9 +76,11 @@ struct Job {
     sheet::SheetOptions sheets;
     PdfColor pdf_color = PdfColor::rgb;
 
-    // Of the command line alone.
-    bool test_page = false;               ///< also test-page-PAPER.pdf
+    // [run], with `out` and `threads` above
     std::filesystem::path changed_since;  ///< edition.json of an earlier edition, or its folder
+
+    // Of the command line alone.
+    bool test_page = false;  ///< also test-page-PAPER.pdf
 };
 
 /// The budget that applies: the one asked for, else the default of the style: 12 % for gray,

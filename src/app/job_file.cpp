@@ -32,8 +32,8 @@ std::string text_of(const toml::node& node, const std::string& key) {
     }
     if (const auto* truth = node.as_boolean()) return truth->get() ? "true" : "false";
     throw Error(ErrorKind::range, key,
-                "expected a text or a number at " + place(node.source()) +
-                    ", like \"3mm\" or 0.12; found another kind of value");
+                "expected a text or a number, like \"3mm\" or 0.12, found another kind of value, " +
+                    place(node.source()));
 }
 
 std::vector<std::string> texts_of(const toml::node& node, const Option& option,
@@ -139,11 +139,22 @@ void read_job_file(const std::filesystem::path& file, Job& job) {
     } catch (const Error& fault) {
         throw Error(fault.kind(), file.string() + ": " + fault.subject(), fault.detail());
     }
+    const auto* deck = root["deck"].as_table();
+    const bool names_faces = deck != nullptr && deck->contains("faces");
     const std::filesystem::path folder = file.parent_path();
     if (job.faces.empty()) {
         job.faces = folder.empty() ? "." : folder;
     } else if (job.faces.is_relative()) {
         job.faces = folder / job.faces;
+    }
+    if (std::error_code fault; names_faces && !std::filesystem::exists(job.faces, fault)) {
+        throw Error(ErrorKind::file, file.string() + ": deck.faces",
+                    "expected a folder of faces or a deck list (.csv), relative to the job file; "
+                    "there is no " +
+                        job.faces.string());
+    }
+    for (std::filesystem::path* path : {&job.out, &job.changed_since}) {
+        if (!path->empty() && path->is_relative()) *path = folder / *path;
     }
     if (std::filesystem::path profile = job.separation;
         profile.extension() == ".icc" && profile.is_relative()) {
@@ -151,7 +162,7 @@ void read_job_file(const std::filesystem::path& file, Job& job) {
     }
 }
 
-std::string job_file_text(const Job& job) {
+std::string job_file_text(const Job& job, const Remarks& remarks) {
     std::string text =
         "# Job file of paleproof (TOML 1.0). Every key is also a command-line option, which wins.\n"
         "# Lengths carry a unit: 3mm, 0.125in, 7pt.\n";
@@ -161,8 +172,10 @@ std::string job_file_text(const Job& job) {
             section = option.section;
             text += "\n[" + std::string(section) + "]\n";
         }
-        text +=
-            "\n# " + std::string(option.help) + "\n# values: " + std::string(option.values) + "\n";
+        text += "\n# " + std::string(option.help) + "\n# values: " +
+                (option.values.empty() ? "true | false" : std::string(option.values)) + "\n";
+        const auto remark = remarks.find(option.key);
+        if (remark != remarks.end()) text += "# " + remark->second + "\n";
         const std::string value = option.get(job);
         text += value.empty() ? "# " + std::string(option.key) + " =\n"
                               : std::string(option.key) + " = " + value + "\n";

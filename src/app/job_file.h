@@ -3,6 +3,8 @@
 #pragma once
 
 #include <filesystem>
+#include <functional>
+#include <map>
 #include <string>
 
 #include "app/job.h"
@@ -15,8 +17,11 @@ namespace paleproof::app {
 ///         Error{range} for a value, naming the key.
 void read_job_file(const std::filesystem::path& file, Job& job);
 
+/// What is to be said of a value, by its key.
+using Remarks = std::map<std::string, std::string, std::less<>>;
+
 /// A commented job file that holds every setting with the job's value; those without a fixed
 /// default stand there commented out.
-[[nodiscard]] std::string job_file_text(const Job& job);
+[[nodiscard]] std::string job_file_text(const Job& job, const Remarks& remarks = {});
 
 }  // namespace paleproof::app

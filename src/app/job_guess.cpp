@@ -3,11 +3,14 @@
 #include "app/job_guess.h"
 
 #include <algorithm>
+#include <cctype>
+#include <functional>
 #include <vector>
 
 #include "app/job_file.h"
 #include "app/source.h"
 #include "codec/read_face.h"
+#include "core/card_size.h"
 #include "core/error.h"
 #include "survey/placement.h"
 
@@ -21,7 +24,8 @@ struct Votes {
     int count = 0;
 };
 
-std::optional<SizeMm> usual_size(const Deck& deck, Mm bleed) {
+/// The sizes of the faces, the most frequent first.
+std::vector<Votes> sizes_of(const Deck& deck, Mm bleed) {
     std::vector<Votes> votes;
     for (const DeckFace& entry : deck.faces) {
         SizeMm size;
@@ -39,8 +43,50 @@ std::optional<SizeMm> usual_size(const Deck& deck, Mm bleed) {
             ++same->count;
         }
     }
-    const auto best = std::ranges::max_element(votes, {}, &Votes::count);
-    return best == votes.end() ? std::nullopt : std::optional(best->size);
+    std::ranges::stable_sort(votes, std::ranges::greater{}, &Votes::count);
+    return votes;
+}
+
+/// One size is a guess for all; several are told, as one of them would hold for every face.
+void guess_size(const Deck& deck, Job& job, Remarks& remarks) {
+    const std::vector<Votes> votes = sizes_of(deck, job.bleed);
+    if (votes.size() == 1) {
+        job.size = votes.front().size;
+        remarks["size"] = "guessed: all faces are " + size_text(*job.size);
+    }
+    if (votes.size() < 2) return;
+    std::string text = "left open, as the faces differ: ";
+    constexpr std::size_t most = 4;
+    for (std::size_t i = 0; i < std::min(votes.size(), most); ++i) {
+        text += (i == 0 ? "" : ", ") + std::to_string(votes[i].count) + " of " +
+                size_text(votes[i].size);
+    }
+    remarks["size"] =
+        text + (votes.size() > most ? " and others" : "") + "; a size here would hold for all";
+}
+
+/// The one face of a folder that is called a back.
+void guess_back(const Deck& deck, Job& job, Remarks& remarks) {
+    std::error_code fault;
+    if (!fs::is_directory(job.faces, fault)) return;
+    std::vector<std::string> backs;
+    for (const DeckFace& face : deck.faces) {
+        std::string name = face.name;
+        for (char& c : name) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+        const auto parted = [](char c) { return c == '-' || c == '_' || c == ' '; };
+        const bool first = name.starts_with("back") && (name.size() == 4 || parted(name[4]));
+        const bool last =
+            name.size() > 5 && name.ends_with("back") && parted(name[name.size() - 5]);
+        if (first || last) backs.push_back(face.name);
+    }
+    if (backs.size() == 1) {
+        job.back = backs.front();
+        remarks["back"] = "guessed from the name of the file";
+    } else if (backs.size() > 1) {
+        remarks["back"] =
+            "left open, as several faces are called a back; a deck list gives each "
+            "card its own";
+    }
 }
 
 }  // namespace
@@ -50,11 +96,13 @@ std::string guessed_job_file(const fs::path& source, const fs::path& folder) {
     open_source(source, job);
     const Deck deck = read_deck(job);
     job.title = deck.title;
-    if (!job.size) job.size = usual_size(deck, job.bleed);
+    Remarks remarks;
+    if (!job.size) guess_size(deck, job, remarks);
+    if (job.back.empty()) guess_back(deck, job, remarks);
     const fs::path base = fs::absolute(folder.empty() ? fs::path(".") : folder).lexically_normal();
     const fs::path faces = fs::absolute(job.faces).lexically_normal().lexically_relative(base);
     if (!faces.empty()) job.faces = faces;
-    return job_file_text(job);
+    return job_file_text(job, remarks);
 }
 
 }  // namespace paleproof::app

@@ -38,8 +38,9 @@ std::vector<Setting> settings_of(const Job& job) {
     Job untouched;
     untouched.style = job.style;  // the default of the ink budget is that of the style
     for (const Option& option : options()) {
-        // Where the faces lie is no setting of the edition: it would name the machine's folders.
-        if (option.key == "faces") continue;
+        // Where the faces lie and the run are no settings of the edition: they would name the
+        // machine's folders.
+        if (option.key == "faces" || option.section == "run") continue;
         const std::string value = option.get(job);
         const bool chosen = value != option.get(option.key == "style" ? Job{} : untouched);
         settings.push_back({std::string(option.section) + "." + std::string(option.key), value,
@@ -52,6 +53,7 @@ EditionResult edition_result(const Deck& deck, const Job& job, std::vector<FaceW
                              std::vector<Twin> twins) {
     EditionResult result;
     result.title = deck.title;
+    result.left_out = deck.left_out;
     result.style = name(job.style);
     result.separation = separation_name(job);
     if (job.style != Style::color) result.ink_budget = effective_ink_budget(job);
@@ -116,12 +118,22 @@ void mark_worst_cut(std::vector<FaceWork>& faces) {
         worst->worst_cut = CutPicture{.face = worst->result.name, .source = {}, .proof = {}};
 }
 
-/// The files that an edition in `out` has now, to be removed when the new one does not have them.
-std::vector<std::string> recorded_files(const fs::path& out) {
+/// A job that names its own folder as the earlier edition has none to compare with at first.
+bool is_first(const Job& job) {
+    std::error_code fault;
+    const fs::path own = fs::weakly_canonical(job.out, fault);
+    fs::path named = fs::weakly_canonical(job.changed_since, fault);
+    if (named.filename() == "edition.json") named = named.parent_path();
+    return own == named && !fs::exists(job.out / "edition.json", fault);
+}
+
+/// The edition that `out` has now; what of its files the new one does not have is removed. None
+/// when there is no edition, or none that can be trusted: then nothing is removed.
+std::optional<EditionRecord> recorded_edition(const fs::path& out) {
     try {
-        return read_record(out).files;
+        return read_record(out);
     } catch (const Error&) {
-        return {};  // no edition, or none that can be trusted: nothing is removed
+        return std::nullopt;
     }
 }
 
@@ -133,9 +145,11 @@ MadeEdition make(const Job& job, const Progress& progress) {
     if (job.pdf_color == PdfColor::cmyk) (void)pdf_inks(job);  // refused before any work
     // Read first: it may be the edition that this one takes the place of.
     std::optional<EditionRecord> earlier;
-    if (!job.changed_since.empty()) earlier = read_record_at(job.changed_since);
+    if (!job.changed_since.empty() && !is_first(job)) {
+        earlier = read_record_at(job.changed_since);
+    }
     OutputFolder out(job.out);
-    const std::vector<std::string> before = recorded_files(job.out);
+    const std::optional<EditionRecord> before = recorded_edition(job.out);
     Cache cache(job.out);
     for (const DeckFace& face : deck.faces) out.protect(face.source);
     for (const fs::path& file : {job.source, job.faces}) {
@@ -165,6 +179,10 @@ MadeEdition make(const Job& job, const Progress& progress) {
     out.write("handoff.json", handoff_json(record));
     MadeEdition made;
     if (earlier) made.changes = write_changes(*earlier, record, job, proofs, place);
+    if (before) {
+        made.changed_here =
+            changes_between(*before, record, job.sheets.backs == sheet::Backs::print);
+    }
     if (progress.stop.stop_requested()) throw Interrupted{};
 
     std::optional<CutPicture> worst_cut;
@@ -189,7 +207,7 @@ MadeEdition make(const Job& job, const Progress& progress) {
     std::ranges::sort(record.files);
     out.write("edition.json", record_json(record));
     if (progress.stop.stop_requested()) throw Interrupted{};
-    out.commit(before);
+    out.commit(before ? before->files : std::vector<std::string>{});
     cache.forget_unused();
     made.reused = cache.reused();
     return made;

@@ -22,6 +22,9 @@ struct MadeEdition {
     ExitStatus status = ExitStatus::done;
     int reused = 0;  ///< proofs that did not change since the edition that was there
     std::optional<Changes> changes;  ///< when the job names an earlier edition
+    /// Against the edition that was in the folder before; told in the terminal alone, as the files
+    /// of an edition depend on nothing but the job.
+    std::optional<Changes> changed_here{};
 };
 
 /// What imposing an edition again gave.

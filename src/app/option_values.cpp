@@ -15,8 +15,9 @@
 
 namespace paleproof::app {
 
-void refuse(const char* key, const std::string& expected, const std::string& found) {
-    throw Error(ErrorKind::range, key, "expected " + expected + ", got '" + found + "'");
+void refuse(const char* key, const std::string& expected, const std::string& found,
+            const std::string& hint) {
+    throw Error(ErrorKind::range, key, "expected " + expected + ", got '" + found + "'" + hint);
 }
 
 double number(const std::string& text, const char* key, double lowest, double highest,

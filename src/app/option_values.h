@@ -13,8 +13,9 @@
 
 namespace paleproof::app {
 
-/// Throws Error{range}: "key: expected ..., got '...'".
-[[noreturn]] void refuse(const char* key, const std::string& expected, const std::string& found);
+/// Throws Error{range}: "key: expected ..., got '...'", and a hint like "; did you mean ...?".
+[[noreturn]] void refuse(const char* key, const std::string& expected, const std::string& found,
+                         const std::string& hint = {});
 
 /// The parsers throw the same for what they cannot read.
 [[nodiscard]] double number(const std::string& text, const char* key, double lowest, double highest,

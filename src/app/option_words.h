@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "app/option_values.h"
+#include "app/options.h"
 
 namespace paleproof::app {
 
@@ -24,7 +25,9 @@ Value word(const std::string& text, const char* key, const Words<Value, N>& word
         if (text == name) return value;
         expected += (expected.empty() ? "" : ", ") + std::string(name);
     }
-    refuse(key, "one of " + expected, text);
+    std::array<std::string_view, N> names;
+    std::ranges::transform(words, names.begin(), &std::pair<std::string_view, Value>::first);
+    refuse(key, "one of " + expected, text, did_you_mean(text, names));
 }
 
 template <class Value, std::size_t N>

@@ -295,6 +295,7 @@ std::span<const Option> options() {
     static const std::vector<Option> all = [] {
         std::vector<Option> joined(table.begin(), table.end());
         joined.insert(joined.end(), sheet_options().begin(), sheet_options().end());
+        joined.insert(joined.end(), run_options().begin(), run_options().end());
         return joined;
     }();
     return all;

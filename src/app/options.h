@@ -29,8 +29,9 @@ struct Option {
 /// In the order of the job file.
 [[nodiscard]] std::span<const Option> options();
 
-/// Those of [sheets], the last of them.
+/// Those of [sheets], and those of [run], the last of them.
 [[nodiscard]] std::span<const Option> sheet_options();
+[[nodiscard]] std::span<const Option> run_options();
 
 /// "--ink-budget"
 [[nodiscard]] std::string flag(const Option& option);

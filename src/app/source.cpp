@@ -10,6 +10,7 @@
 
 #include "app/face_names.h"
 #include "app/job_file.h"
+#include "app/left_out.h"
 #include "app/options.h"
 #include "core/error.h"
 
@@ -75,9 +76,13 @@ void open_source(const fs::path& source, Job& job) {
         read_job_file(source, job);
         return;
     }
-    throw Error(ErrorKind::file, source.string(),
-                "expected a folder of faces, a deck list (.csv) or a job file (.toml), got another "
-                "kind of file");
+    const fs::path around = source.has_parent_path() ? source.parent_path() : fs::path(".");
+    throw Error(
+        ErrorKind::file, source.string(),
+        "expected a folder of faces, a deck list (.csv) or a job file (.toml), got " +
+            (has_face_ending(source) ? "one picture; name the folder that it lies in, " +
+                                           around.string() + ", or a deck list that names it alone"
+                                     : std::string("another kind of file")));
 }
 
 Deck deck_of_folder(const fs::path& folder) {
@@ -85,9 +90,8 @@ Deck deck_of_folder(const fs::path& folder) {
     std::vector<fs::path> files;
     for (fs::directory_iterator at(folder, fault), end; !fault && at != end; at.increment(fault)) {
         const fs::path& path = at->path();
-        const std::string ending = lower_ending(path);
         const bool hidden = path.filename().string().starts_with('.');
-        if (!hidden && (ending == ".png" || ending == ".jpg" || ending == ".jpeg")) {
+        if (!hidden && has_face_ending(path)) {
             files.push_back(path);
         }
     }
@@ -95,14 +99,17 @@ Deck deck_of_folder(const fs::path& folder) {
         throw Error(ErrorKind::file, folder.string(),
                     "expected a folder that can be read: " + fault.message());
     }
+    std::vector<std::string> left_out = left_out_of(folder);
     if (files.empty()) {
         throw Error(ErrorKind::file, folder.string(),
-                    "expected faces as .png, .jpg or .jpeg files, found none");
+                    "expected faces as .png, .jpg or .jpeg files, found none" +
+                        (left_out.empty() ? std::string() : "; but " + left_out.front()));
     }
     std::ranges::sort(files, [](const fs::path& a, const fs::path& b) {
         return natural_less(a.filename().string(), b.filename().string());
     });
     Deck deck;
+    deck.left_out = std::move(left_out);
     FaceNames names;
     for (const fs::path& file : files) {
         deck.faces.push_back({names.unique(file.stem().string()), file, 1, std::nullopt});

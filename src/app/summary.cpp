@@ -49,27 +49,49 @@ std::string count_line(const std::vector<const Finding*>& list) {
 std::string deck_line(const EditionResult& result) {
     int cards = 0;
     for (const FaceResult& face : result.faces) cards += face.copies;
+    const auto unread = static_cast<std::size_t>(
+        std::ranges::count_if(result.faces, [](const FaceResult& face) { return !face.readable; }));
     return "Deck       " + result.title + ": " + counted(result.faces.size(), "face", "faces") +
-           ", " + counted(static_cast<std::size_t>(cards), "card", "cards") + "\n";
+           (unread > 0 ? " (" + std::to_string(unread) + " not readable)" : "") + ", " +
+           counted(static_cast<std::size_t>(cards), "card", "cards") + "\n";
 }
 
+/// "moth, jar and 2 more"
+std::string some_names(const std::vector<std::string>& names) {
+    constexpr std::size_t most = 3;
+    std::string text;
+    for (std::size_t i = 0; i < std::min(names.size(), most); ++i) {
+        text += (i == 0 ? "" : ", ") + names[i];
+    }
+    if (names.size() > most) text += " and " + std::to_string(names.size() - most) + " more";
+    return text;
+}
+
+/// What most faces are, said once with its count; those that differ are named.
 std::string size_lines(const EditionResult& result) {
-    // The same note for most faces: said once with its count.
-    std::vector<std::pair<std::string, std::size_t>> notes;
+    std::vector<std::pair<std::string, std::vector<std::string>>> notes;
     for (const FaceResult& face : result.faces) {
         if (face.size_note.empty()) continue;
-        const auto found =
-            std::ranges::find(notes, face.size_note, &std::pair<std::string, std::size_t>::first);
-        if (found == notes.end()) {
-            notes.emplace_back(face.size_note, 1);
-        } else {
-            ++found->second;
-        }
+        auto found = std::ranges::find(notes, face.size_note,
+                                       &std::pair<std::string, std::vector<std::string>>::first);
+        if (found == notes.end()) found = notes.insert(notes.end(), {face.size_note, {}});
+        found->second.push_back(face.name);
     }
+    std::ranges::stable_sort(
+        notes, [](const auto& a, const auto& b) { return a.second.size() > b.second.size(); });
     std::string text;
-    for (const auto& [note, count] : notes) {
-        text += (text.empty() ? "Size       " : "           ") + counted(count, "face", "faces") +
-                ": " + note + "\n";
+    for (const auto& [note, names] : notes) {
+        text += (text.empty() ? "Size       " : "           ") +
+                counted(names.size(), "face", "faces") +
+                (text.empty() ? "" : " (" + some_names(names) + ")") + ": " + note + "\n";
+    }
+    return text;
+}
+
+std::string left_out_lines(const EditionResult& result) {
+    std::string text;
+    for (const std::string& clause : result.left_out) {
+        text += (text.empty() ? "Left out   " : "           ") + clause + "\n";
     }
     return text;
 }
@@ -171,7 +193,7 @@ struct RuleGroup {
     std::set<std::string> faces;
 };
 
-/// The worst first: errors before warnings, then what concerns the most faces.
+/// The worst first, in the order of the report: errors before warnings, then as the rules stand.
 std::vector<RuleGroup> groups_of(const std::vector<const Finding*>& list) {
     std::vector<RuleGroup> groups;
     for (const Finding* finding : list) {
@@ -185,7 +207,7 @@ std::vector<RuleGroup> groups_of(const std::vector<const Finding*>& list) {
     }
     std::ranges::stable_sort(groups, [](const RuleGroup& a, const RuleGroup& b) {
         if (a.first->severity != b.first->severity) return a.first->severity > b.first->severity;
-        return a.faces.size() > b.faces.size();
+        return a.first->rule < b.first->rule;
     });
     return groups;
 }
@@ -264,8 +286,13 @@ std::string cost_lines(const EditionResult& result) {
         text += fixed(money.source, 2) + " " + money.currency + " of ink in color";
         if (money.proof) text += ", " + fixed(*money.proof, 2) + " as proofs";
     } else {
-        text += "ink of " + fixed(cost.source.pages, 0) + " pages of 5 % in color";
-        if (cost.proof) text += ", of " + fixed(cost.proof->pages, 0) + " as proofs";
+        const auto pages = [](double count) {
+            return count < 0.95 ? fixed(count, 1) + " pages"
+                                : counted(static_cast<std::size_t>(count + 0.5), "page", "pages");
+        };
+        text += "as much ink as " + pages(cost.source.pages) + " of text in color";
+        if (cost.proof) text += ", " + pages(cost.proof->pages) + " as proofs";
+        text += " (5 % of a page)";
     }
     for (std::size_t i = 0; i < result.cartridges.size(); ++i) {
         const auto& side = cost.proof ? *cost.proof : cost.source;
@@ -285,12 +312,25 @@ std::string cost_lines(const EditionResult& result) {
     return text + (most.empty() ? "" : "           most of it: " + most + "\n");
 }
 
+/// The cards that are not those of the edition that was in the folder.
+std::string changed_line(const Changes& changes, const Job& job) {
+    std::vector<std::string> names;
+    for (const CardChange& card : changes.cards) {
+        if (card.change != Change::unchanged) names.push_back(card.face);
+    }
+    if (names.empty()) return "";
+    return "Changed    " + counted(names.size(), "card", "cards") +
+           " since the edition that was there: " + some_names(names) +
+           "\n           with --changed-since " + job.out.string() +
+           ", the next run makes sheets of such cards alone\n";
+}
+
 }  // namespace
 
 std::string make_summary(const MadeEdition& made, const Job& job) {
     const EditionResult& result = made.result;
     const report::DeckSums sums = report::deck_sums(result);
-    std::string text = deck_line(result) + size_lines(result);
+    std::string text = deck_line(result) + left_out_lines(result) + size_lines(result);
     if (sums.source_ink && sums.proof_ink) {
         text += "Ink        " + percent(sums.source_ink->total) + " of a side in color (" +
                 result.separation + "), " + percent(sums.proof_ink->total) + " in the " +
@@ -299,7 +339,11 @@ std::string make_summary(const MadeEdition& made, const Job& job) {
     }
     text += cost_lines(result);
     text += sheet_lines(result.sheets);
-    if (made.changes) text += changes_summary(*made.changes);
+    if (made.changes) {
+        text += changes_summary(*made.changes);
+    } else if (made.changed_here) {
+        text += changed_line(*made.changed_here, job);
+    }
     const auto list = all_findings(result);
     const auto groups = groups_of(list);
     text += count_line(list) + group_lines(groups);
@@ -316,7 +360,8 @@ std::string make_summary(const MadeEdition& made, const Job& job) {
 std::string check_summary(const MadeEdition& checked, const std::string& source) {
     const auto list = all_findings(checked.result);
     const report::DeckSums sums = report::deck_sums(checked.result);
-    std::string text = deck_line(checked.result) + size_lines(checked.result);
+    std::string text =
+        deck_line(checked.result) + left_out_lines(checked.result) + size_lines(checked.result);
     if (sums.source_ink) {
         text += "Ink        " + percent(sums.source_ink->total) + " of a side in color (" +
                 checked.result.separation + "), estimated\n";

@@ -1,5 +1,6 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
+#include <cctype>
 #include <filesystem>
 #include <optional>
 #include <string>
@@ -10,6 +11,7 @@
 #include "app/content_hash.h"
 #include "app/face_pixels.h"
 #include "app/face_work.h"
+#include "app/left_out.h"
 #include "app/parallel.h"
 #include "codec/thumbnail.h"
 #include "core/error.h"
@@ -27,6 +29,12 @@ std::string relative_source(const std::filesystem::path& file, const Job& job) {
     const auto base = folder ? job.faces : job.faces.parent_path();
     const auto relative = file.lexically_relative(base);
     return (relative.empty() ? file.filename() : relative).generic_string();
+}
+
+std::string lower_ending(const std::filesystem::path& file) {
+    std::string ending = file.extension().string();
+    for (char& c : ending) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+    return ending;
 }
 
 plan::Limits limits_of(const Job& job, const color::Separation& separation) {
@@ -59,6 +67,12 @@ void survey_file(FaceWork& work, const DeckFace& entry, const Job& job,
     face.name = entry.name;
     FaceResult& result = work.result;
     result.notes = read.notes;
+    const bool called_png = lower_ending(entry.source) == ".png";
+    if (called_png != (read.facts.format == "PNG")) {
+        result.notes.push_back("a " + std::string(read.facts.format) +
+                               " picture whose file is called " +
+                               entry.source.extension().string() + "; it was read all the same");
+    }
     result.size_px = face.image.size();
     result.source_thumbnail = codec::thumbnail(face.image, thumbnail_width);
     result.source_thumbnail.frame = face.image.bounds();
@@ -163,7 +177,12 @@ std::vector<FaceWork> survey_deck(const Deck& deck, const Job& job,
         } catch (const Error& fault) {
             if (fault.kind() == ErrorKind::internal) throw;
             work.result.readable = false;
-            work.result.findings = {plan::unreadable(entry.name, fault.what())};
+            std::error_code none;
+            const std::string what =
+                std::filesystem::exists(entry.source, none)
+                    ? fault.what()
+                    : entry.source.string() + ": there is no such file" + near_file(entry.source);
+            work.result.findings = {plan::unreadable(entry.name, what)};
         }
     });
     return faces;

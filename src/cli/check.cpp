@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 #include <iostream>
 #include <memory>
+#include <optional>
 
 #include "app/make.h"
 #include "app/source.h"
@@ -15,7 +16,7 @@ void add_check(CLI::App& program, Action& action) {
     struct State {
         std::string source;
         std::string json;
-        unsigned threads = 0;
+        std::optional<unsigned> threads;
         GivenOptions given;
     };
     const auto state = std::make_shared<State>();
@@ -36,7 +37,7 @@ void add_check(CLI::App& program, Action& action) {
             app::Job job;
             app::open_source(state->source, job);
             state->given.apply(job);
-            job.threads = state->threads;
+            if (state->threads) job.threads = *state->threads;
             const app::MadeEdition checked = app::check(job, progress);
             if (state->json == "-") {
                 std::cout << checked.report_json;

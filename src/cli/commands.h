@@ -26,8 +26,10 @@ struct GivenOptions {
     void apply(app::Job& job) const;
 };
 
-/// Adds the options of the table to a command, all or those of one section.
-void add_options(CLI::App& command, GivenOptions& given, std::string_view section = {});
+/// Adds the options of the table to a command, all or those of one section; those of [run] only to
+/// commands that make an edition.
+void add_options(CLI::App& command, GivenOptions& given, std::string_view section = {},
+                 bool makes = false);
 
 /// One function a command: adds it to the program and, when it is the one that was called, sets
 /// `action`.

@@ -7,6 +7,7 @@
 #include <thread>
 
 #include "cli/commands.h"
+#include "cli/refusal.h"
 #include "cli/terminal.h"
 #include "core/error.h"
 
@@ -58,7 +59,8 @@ int main(int argc, char** argv) {
         program.parse(argc, argv);
         status = run(action, quiet);
     } catch (const CLI::ParseError& fault) {
-        return program.exit(fault) == 0 ? 0 : static_cast<int>(app::ExitStatus::not_done);
+        if (fault.get_exit_code() == 0) return program.exit(fault);  // --help, --version
+        std::cerr << "paleproof: " << cli::refusal(program, fault) << "\n";
     } catch (const app::Interrupted&) {
         std::cerr << "paleproof: interrupted; nothing was changed\n";
         status = app::ExitStatus::interrupted;

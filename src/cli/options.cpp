@@ -40,9 +40,12 @@ void GivenOptions::apply(app::Job& job) const {
     }
 }
 
-void add_options(CLI::App& command, GivenOptions& given, std::string_view section) {
+void add_options(CLI::App& command, GivenOptions& given, std::string_view section, bool makes) {
     for (const app::Option& option : app::options()) {
-        if ((!section.empty() && option.section != section) || option.key == "faces") continue;
+        // The faces are SOURCE; where an edition goes and what it is compared with is a matter of
+        // the commands that make one.
+        const bool own = option.key == "faces" || (!makes && option.section == "run");
+        if ((!section.empty() && option.section != section) || own) continue;
         if (option.values.empty()) {
             const std::string key(option.key);
             command
@@ -53,7 +56,8 @@ void add_options(CLI::App& command, GivenOptions& given, std::string_view sectio
             continue;
         }
         command
-            .add_option(app::flag(option), given.texts[std::string(option.key)], help_of(option))
+            .add_option((option.key == "out" ? "-o," : "") + app::flag(option),
+                        given.texts[std::string(option.key)], help_of(option))
             ->type_name(std::string(option.values))
             ->group("[" + std::string(option.section) + "]");
     }

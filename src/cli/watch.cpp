@@ -19,8 +19,6 @@ namespace {
 
 struct State {
     std::string source;
-    std::string out;
-    unsigned threads = 0;
     GivenOptions given;
 };
 
@@ -28,8 +26,7 @@ app::Job job_of(const State& state) {
     app::Job job;
     app::open_source(state.source, job);
     state.given.apply(job);
-    job.threads = state.threads;
-    job.out = state.out.empty() ? app::default_out(state.source) : std::filesystem::path(state.out);
+    if (job.out.empty()) job.out = app::default_out(state.source);
     return job;
 }
 
@@ -102,12 +99,7 @@ void add_watch(CLI::App& program, Action& action) {
         ->add_option("SOURCE", state->source,
                      "folder of faces, deck list (.csv) or job file (.toml)")
         ->required();
-    command->add_option("-o,--out", state->out, "folder of the edition (default: SOURCE-edition)")
-        ->type_name("FOLDER");
-    command->add_option("--threads", state->threads, "threads to use; 0 = one per core")
-        ->check(CLI::Range(0U, 1024U))
-        ->type_name("COUNT");
-    add_options(*command, state->given);
+    add_options(*command, state->given, {}, true);
     command->footer(examples_of("watch"));
     command->callback([state, &action] {
         action = [state](const app::Progress& progress) { return watch(*state, progress); };

@@ -67,6 +67,11 @@ SizeMm parse_size(std::string_view text, std::string_view what) {
         const std::size_t unit = second.find_first_not_of("0123456789. ");
         first += unit == std::string_view::npos ? std::string_view{} : second.substr(unit);
     }
+    if (body.find_first_not_of("0123456789.x ") == std::string_view::npos) {
+        throw Error(ErrorKind::range, std::string(what),
+                    "expected a card size like poker, 63x88mm or 2.5x3.5in, got '" +
+                        std::string(body) + "'; did you mean " + std::string(body) + "mm?");
+    }
     const SizeMm size{parse_length(first, what), parse_length(second, what)};
     for (const Mm side : {size.width, size.height}) {
         if (side < shortest || side > longest) {

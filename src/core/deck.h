@@ -24,6 +24,7 @@ struct DeckFace {
 struct Deck {
     std::string title;
     std::vector<DeckFace> faces;
+    std::vector<std::string> left_out;  ///< what of SOURCE was not read and why, one clause each
     /// Sum of copies.
     [[nodiscard]] int cards() const;
 };

@@ -138,6 +138,7 @@ struct EditionResult {
     std::optional<DeckCost> cost;         ///< none when no cartridge is named
     std::vector<Cartridge> cartridges;    ///< as the job names them
     std::vector<Setting> settings;        ///< in the order of the job file
+    std::vector<std::string> left_out;    ///< what of SOURCE was not read and why, one clause each
     std::optional<Changes> changes;       ///< none when no earlier edition was named
 };
 

@@ -26,9 +26,10 @@ std::optional<std::pair<double, std::string_view>> leading_number(std::string_vi
     return std::pair{value, text};
 }
 
-[[noreturn]] void refuse(std::string_view what, std::string_view expected, std::string_view found) {
+[[noreturn]] void refuse(std::string_view what, std::string_view expected, std::string_view found,
+                         const std::string& hint = {}) {
     throw Error(ErrorKind::range, std::string(what),
-                "expected " + std::string(expected) + ", got '" + std::string(found) + "'");
+                "expected " + std::string(expected) + ", got '" + std::string(found) + "'" + hint);
 }
 
 }  // namespace
@@ -63,7 +64,8 @@ double parse_share(std::string_view text, std::string_view what) {
     }
     const double share = number->second == "%" ? number->first / 100.0 : number->first;
     if (share < 0.0 || share > 1.0) {
-        refuse(what, expected, text);
+        const bool bare = number->second.empty() && share > 1.0 && share <= 100.0;
+        refuse(what, expected, text, bare ? "; did you mean " + std::string(text) + "%?" : "");
     }
     return share;
 }

@@ -30,4 +30,7 @@ TEST_CASE("the nearest word is found for a slip and none for another word") {
     CHECK(nearest_word("gutters", words) == "gutter");
     CHECK(nearest_word("magrin", words) == "margin");
     CHECK(nearest_word("xyzzyxyz", words).empty());
+    // Two letters that changed places are one slip.
+    constexpr std::array<std::string_view, 2> options{"--title", "--style"};
+    CHECK(nearest_word("--sytle", options) == "--style");
 }

@@ -1,0 +1,115 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "app/left_out.h"
+
+#include <algorithm>
+#include <array>
+#include <cctype>
+#include <string_view>
+#include <system_error>
+
+#include "core/format.h"
+
+namespace paleproof::app {
+namespace {
+
+namespace fs = std::filesystem;
+
+/// Endings of what drawing programs and websites hand out beside PNG and JPEG.
+constexpr std::array<std::string_view, 16> other_pictures{
+    ".webp", ".tif",  ".tiff", ".gif", ".bmp", ".psd",     ".svg", ".pdf",
+    ".avif", ".heic", ".jxl",  ".xcf", ".kra", ".afphoto", ".ai",  ".eps"};
+
+std::string lower(std::string text) {
+    std::ranges::transform(text, text.begin(),
+                           [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
+    return text;
+}
+
+bool is_hidden(const fs::path& path) { return path.filename().string().starts_with('.'); }
+
+std::size_t faces_in(const fs::path& folder) {
+    std::size_t count = 0;
+    std::error_code fault;
+    for (fs::directory_iterator at(folder, fault), end; !fault && at != end; at.increment(fault)) {
+        if (!is_hidden(at->path()) && has_face_ending(at->path())) ++count;
+    }
+    return count;
+}
+
+/// The folders of an edition that was made into or below `folder`.
+bool is_of_edition(const fs::path& folder) {
+    std::error_code fault;
+    const std::string name = folder.filename().string();
+    const bool inside = name == "faces" || name == "report-pictures";
+    return fs::exists(folder / "edition.json", fault) ||
+           (inside && fs::exists(folder.parent_path() / "edition.json", fault));
+}
+
+std::string some(const std::vector<std::string>& names) {
+    constexpr std::size_t most = 3;
+    std::string text;
+    for (std::size_t i = 0; i < std::min(names.size(), most); ++i) {
+        text += (i == 0 ? "" : ", ") + names[i];
+    }
+    if (names.size() > most) text += " and " + std::to_string(names.size() - most) + " more";
+    return text;
+}
+
+}  // namespace
+
+bool has_face_ending(const fs::path& file) {
+    const std::string ending = lower(file.extension().string());
+    return ending == ".png" || ending == ".jpg" || ending == ".jpeg";
+}
+
+std::vector<std::string> left_out_of(const fs::path& folder) {
+    std::vector<fs::path> entries;
+    std::error_code fault;
+    for (fs::directory_iterator at(folder, fault), end; !fault && at != end; at.increment(fault)) {
+        if (!is_hidden(at->path())) entries.push_back(at->path());
+    }
+    std::ranges::sort(entries);
+    std::vector<std::string> clauses;
+    std::vector<std::string> others;
+    for (const fs::path& entry : entries) {
+        std::error_code none;
+        if (fs::is_directory(entry, none)) {
+            const std::size_t count = is_of_edition(entry) ? 0 : faces_in(entry);
+            if (count == 0) continue;
+            clauses.push_back(std::to_string(count) + (count == 1 ? " picture" : " pictures") +
+                              " in the folder '" + entry.filename().string() +
+                              "' below: a deck is one folder, or a deck list that names them");
+        } else if (std::ranges::find(other_pictures, lower(entry.extension().string())) !=
+                   other_pictures.end()) {
+            others.push_back(entry.filename().string());
+        }
+    }
+    if (!others.empty()) clauses.push_back(some(others) + ": save as PNG or JPEG to have it in");
+    return clauses;
+}
+
+std::string near_file(const fs::path& file) {
+    const fs::path folder = file.has_parent_path() ? file.parent_path() : fs::path(".");
+    const std::string wanted = file.filename().string();
+    std::vector<std::string> names;
+    std::error_code fault;
+    for (fs::directory_iterator at(folder, fault), end; !fault && at != end; at.increment(fault)) {
+        if (has_face_ending(at->path())) names.push_back(at->path().filename().string());
+    }
+    std::ranges::sort(names);
+    // Capitals and the ending are what lists and files differ in most.
+    for (const bool whole : {true, false}) {
+        for (const std::string& name : names) {
+            const auto part = [whole](const std::string& text) {
+                return lower(whole ? text : fs::path(text).stem().string());
+            };
+            if (part(name) == part(wanted)) return "; did you mean '" + name + "'?";
+        }
+    }
+    const std::vector<std::string_view> views(names.begin(), names.end());
+    const std::string near = nearest_word(wanted, views);
+    return near.empty() ? "" : "; did you mean '" + near + "'?";
+}
+
+}  // namespace paleproof::app

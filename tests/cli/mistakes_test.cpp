@@ -1,0 +1,183 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+//
+// What a new user gets wrong: slips on the command line, in deck lists and job files, and folders
+// that are not what they seem. Each is answered in one line that says what to do.
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <utility>
+#include <vector>
+
+#include "cli/small_deck.h"
+
+using namespace paleproof::test;
+namespace fs = std::filesystem;
+
+namespace {
+
+void copy_face(const char* name, const fs::path& to) {
+    fs::create_directories(to.parent_path());
+    fs::copy_file(fs::path(PALEPROOF_DEMO_DECK) / name, to);
+}
+
+/// What the command says on standard error when it refuses: one line.
+void refuses(const Scratch& scratch, const std::string& arguments, const std::string& words) {
+    CAPTURE(arguments);
+    const auto result = run_shown(scratch.path(), "paleproof " + arguments + " -q 2>&1 >/dev/null");
+    CHECK(result.status == 2);
+    CHECK_MESSAGE(result.output.find(words) != std::string::npos, result.output);
+    CHECK_MESSAGE(std::ranges::count(result.output, '\n') == 1, result.output);
+    CHECK(result.output.starts_with("paleproof: "));
+}
+
+bool says(const CommandResult& result, const std::string& words) {
+    return result.output.find(words) != std::string::npos;
+}
+
+}  // namespace
+
+TEST_CASE("slips on the command line are answered with what was meant") {
+    const Scratch scratch("slips");
+    copy_face("waiting-jar.png", scratch / "my deck/jar.png");
+    for (const auto& [arguments, words] : std::vector<std::pair<std::string, std::string>>{
+             {"", "expected a command: make, watch, check, sheets, job or explain"},
+             {"mak deck", "mak: no such command; did you mean make?"},
+             {"'my deck'", "expected a command before it, as in `paleproof make 'my deck'`"},
+             {"make", "expected SOURCE, a folder of faces"},
+             {"sheets", "expected OUT, a folder of the edition"},
+             {"make 'my deck' --sytle gray",
+              "--sytle: make has no such option; did you mean "
+              "--style?"},
+             {"make --sytle gray", "did you mean --style?"},
+             {"make my deck", "'deck' is one argument too many; a name with spaces needs quotes"},
+             {"make 'my deck' --style grey", "got 'grey'; did you mean gray?"},
+             {"make 'my deck' --bleed 3", "a length with a unit, like 3mm"},
+             {"make 'my deck' --size 63x88", "did you mean 63x88mm?"},
+             {"make 'my deck' --size pokr", "did you mean poker?"},
+             {"make 'my deck' --ink-budget 12", "got '12'; did you mean 12%?"},
+             {"make 'my deck' --threads 1.5", "threads: expected a whole number, got '1.5'"},
+             {"explain text-smal", "did you mean text-small?"},
+             {"make nowhere", "there is nothing of that name"},
+             {"make 'my deck/jar.png'",
+              "got one picture; name the folder that it lies in, my deck"},
+         }) {
+        refuses(scratch, arguments, words);
+    }
+}
+
+TEST_CASE("deck lists as spreadsheets write them are read; what is wrong is named by its row") {
+    const Scratch scratch("lists");
+    copy_face("waiting-jar.png", scratch / "Große Motte.PNG");
+    const auto list = [&](const std::string& content) {
+        scratch.write("list.csv", content);
+        return run_shown(scratch.path(), "paleproof check -q list.csv 2>&1");
+    };
+    CHECK(says(list("\xEF\xBB\xBF"
+                    "face;name;copies\r\nGroße Motte.PNG;Motte;2\r\n"),
+               "1 face, 2 cards"));
+    CHECK(says(list("face\tcopies\nGroße Motte.PNG\t3\n"), "1 face, 3 cards"));
+    CHECK(says(list("face,nmae\nGroße Motte.PNG,Motte\n"), "did you mean name?"));
+    CHECK(says(list("face,copies\r\nGroße Motte.PNG,1\r\n\r\nGroße Motte.PNG,two\r\n"),
+               "list.csv, row 4: copies: expected a whole number"));
+    // "Gro\xDF" is ß in ISO 8859-1 and no UTF-8 (RFC 3629).
+    CHECK(says(list("face\nGro\xDF"
+                    "e Motte.PNG\n"),
+               "save the list as \"CSV UTF-8\""));
+    CHECK(says(list(std::string("\xFF\xFE"
+                                "f\0a\0",
+                                6)),
+               "save the list as \"CSV UTF-8\""));
+    CHECK(says(list("face\nGroße Motte.png\n"), "did you mean 'Große Motte.PNG'?"));
+    CHECK(says(list("face\nGroße Mote.PNG\n"), "did you mean 'Große Motte.PNG'?"));
+    CHECK(says(list("face\nsomething else.png\n"), "there is no such file\n"));
+}
+
+TEST_CASE("what a folder holds beside its faces is said, not passed over in silence") {
+    const Scratch scratch("left-out");
+    copy_face("harvest-moon.jpg", scratch / "deck/called.png");
+    copy_face("waiting-jar.png", scratch / "deck/UPPER.PNG");
+    copy_face("waiting-jar.png", scratch / "deck/inner/nested.png");
+    scratch.write("deck/art.webp", "RIFF");
+    scratch.write("deck/notes.txt", "");
+    const auto made = run_shown(scratch.path(), "paleproof make -q deck -o deck/edition");
+    CHECK(says(made, "Deck       deck: 2 faces, 2 cards"));
+    CHECK(says(made, "Left out   1 picture in the folder 'inner' below"));
+    CHECK(says(made, "art.webp: save as PNG or JPEG"));
+    CHECK(!says(made, "notes.txt"));
+    const auto report = json_of(scratch / "deck/edition/report.json");
+    CHECK(report["faces"][1]["notes"].dump().find("JPEG picture whose file is called .png") !=
+          std::string::npos);
+    CHECK(report["faces"][0]["notes"].empty());
+    // The edition inside of the folder is no part of the deck.
+    CHECK(!says(run_shown(scratch.path(), "paleproof check -q deck"), "edition"));
+
+    fs::create_directories(scratch / "empty");
+    refuses(scratch, "make empty", "expected faces as .png, .jpg or .jpeg files, found none");
+    copy_face("waiting-jar.png", scratch / "outer/inner/nested.png");
+    refuses(scratch, "make outer", "but 1 picture in the folder 'inner' below");
+}
+
+TEST_CASE("faces of several sizes are named, and a job file leaves their size open") {
+    const Scratch scratch("sizes");
+    for (const char* name : {"lampwing.png", "waiting-jar.png", "back-orchard.png"}) {
+        copy_face(name, scratch / "deck" / name);
+    }
+    REQUIRE(run_shown(scratch.path(), "paleproof job deck -o same.toml").status == 0);
+    const std::string same = read_text(scratch / "same.toml");
+    CHECK(same.find("# guessed: all faces are poker (63.5 x 88.9 mm)\nsize = \"63.5x88.9mm\"") !=
+          std::string::npos);
+    CHECK(same.find("# guessed from the name of the file\nback = \"back-orchard\"") !=
+          std::string::npos);
+    CHECK(same.find("# values: true | false\nread = false") != std::string::npos);
+    CHECK(same.find("\n[run]\n") != std::string::npos);
+
+    REQUIRE(run_command("convert " + quoted((scratch / "deck/waiting-jar.png").string()) +
+                        " -resize 827x1417! -density 300 -units PixelsPerInch " +
+                        quoted((scratch / "deck/tarot.png").string()))
+                .status == 0);
+    const auto checked = run_shown(scratch.path(), "paleproof check -q deck");
+    CHECK(says(checked, "\n           1 face (tarot): size tarot (70.0 x 120.0 mm)"));
+    REQUIRE(run_shown(scratch.path(), "paleproof job deck -o mixed.toml").status == 0);
+    const std::string mixed = read_text(scratch / "mixed.toml");
+    CHECK(mixed.find("left open, as the faces differ: 3 of poker") != std::string::npos);
+    CHECK(mixed.find("\n# size =\n") != std::string::npos);
+}
+
+TEST_CASE("a job file can name its edition, and compare with the one before it") {
+    const Scratch scratch("job-run");
+    copy_face("lampwing.png", scratch / "deck/lampwing.png");
+    copy_face("waiting-jar.png", scratch / "deck/jar.png");
+    scratch.write("deck.toml",
+                  "[deck]\nfaces = \"deck\"\n[run]\nout = \"mine\"\nchanged_since = \"mine\"\n"
+                  "threads = 1\n[sheets]\npapers = [\"a4\"]\n");
+    // The first time there is nothing to compare with.
+    const auto first = run_shown(scratch.path(), "paleproof make -q deck.toml");
+    CHECK(says(first, "Made       mine"));
+    CHECK(!fs::exists(scratch / "mine/changes.json"));
+    fs::copy_file(fs::path(PALEPROOF_DEMO_DECK) / "ashveil.png", scratch / "deck/jar.png",
+                  fs::copy_options::overwrite_existing);
+    const auto second = run_shown(scratch.path(), "paleproof make -q deck.toml");
+    CHECK(says(second, "1 changed, 0 added, 0 removed, 1 unchanged"));
+    CHECK(fs::exists(scratch / "mine/changed-a4.pdf"));
+    const std::string page = read_text(scratch / "mine/report.html");
+    CHECK(page.find("1 changed, 0 added, 0 removed, 1 unchanged.") != std::string::npos);
+    CHECK(page.find("changed-a4.pdf") != std::string::npos);
+    // Where things lie is no part of an edition.
+    CHECK(read_text(scratch / "mine/edition.json").find("run.") == std::string::npos);
+
+    scratch.write("lost.toml", "[deck]\nfaces = \"nowhere\"\n");
+    refuses(scratch, "make lost.toml", "lost.toml: deck.faces: expected a folder of faces");
+}
+
+TEST_CASE("made again without a comparison, the cards that changed are named all the same") {
+    const Scratch scratch("again");
+    copy_face("lampwing.png", scratch / "deck/lampwing.png");
+    copy_face("waiting-jar.png", scratch / "deck/jar.png");
+    REQUIRE(run_shown(scratch.path(), "paleproof make -q deck --papers a4").status != 2);
+    CHECK(!says(run_shown(scratch.path(), "paleproof make -q deck --papers a4"), "Changed"));
+    fs::copy_file(fs::path(PALEPROOF_DEMO_DECK) / "ashveil.png", scratch / "deck/jar.png",
+                  fs::copy_options::overwrite_existing);
+    CHECK(says(run_shown(scratch.path(), "paleproof make -q deck --papers a4"),
+               "Changed    1 card since the edition that was there: jar\n"));
+}
