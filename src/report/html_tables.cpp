@@ -74,7 +74,7 @@ std::string ink_table_html(const std::optional<InkUse>& source, const std::optio
     rows += ink_row("Black", source, proof, &InkUse::k, full_bar, "k");
     rows += ink_row("Total", source, proof, &InkUse::total, full_bar, "total");
     rows += fmt::format(
-        R"(<tr class="peak"><th scope="row">Peak</th><td>{}</td><td>{}</td><td class="hint">highest total over 1 mm</td></tr>)",
+        R"(<tr class="peak"><th scope="row">Peak</th><td>{}</td><td>{}</td><td class="hint">highest over 1 mm</td></tr>)",
         share_cell(source, &InkUse::peak), share_cell(proof, &InkUse::peak));
     return fmt::format(
         R"(<table class="ink"><caption>Ink, mean coverage</caption><thead><tr><th scope="col">Ink</th><th scope="col">Source</th><th scope="col">Proof</th><td class="key"><svg width="18" height="9" aria-hidden="true"><rect class="before" y="2" width="18" height="5"/></svg> source <svg width="18" height="9" aria-hidden="true"><rect class="after" y="2" width="18" height="5"/></svg> proof</td></tr></thead><tbody>{}</tbody></table>)",
