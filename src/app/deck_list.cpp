@@ -75,11 +75,13 @@ std::string content_of(const fs::path& list) {
             ErrorKind::format, list.string(),
             "expected text in UTF-8, found another encoding; save the list as \"CSV UTF-8\"");
     }
-    // Lines end with LF from here on, so that a row's number is its line.
+    // Rows end with LF from here on, so that a row's number is its line; cells stay as they are.
     std::string lines;
     lines.reserve(text.size());
+    bool quoted = false;
     for (std::size_t i = 0; i < text.size(); ++i) {
-        if (text[i] == '\r' && i + 1 < text.size() && text[i + 1] == '\n') continue;
+        if (text[i] == '"') quoted = !quoted;
+        if (!quoted && text[i] == '\r' && i + 1 < text.size() && text[i + 1] == '\n') continue;
         lines += text[i];
     }
     return lines;

@@ -139,19 +139,11 @@ void read_job_file(const std::filesystem::path& file, Job& job) {
     } catch (const Error& fault) {
         throw Error(fault.kind(), file.string() + ": " + fault.subject(), fault.detail());
     }
-    const auto* deck = root["deck"].as_table();
-    const bool names_faces = deck != nullptr && deck->contains("faces");
     const std::filesystem::path folder = file.parent_path();
     if (job.faces.empty()) {
         job.faces = folder.empty() ? "." : folder;
     } else if (job.faces.is_relative()) {
         job.faces = folder / job.faces;
-    }
-    if (std::error_code fault; names_faces && !std::filesystem::exists(job.faces, fault)) {
-        throw Error(ErrorKind::file, file.string() + ": deck.faces",
-                    "expected a folder of faces or a deck list (.csv), relative to the job file; "
-                    "there is no " +
-                        job.faces.string());
     }
     for (std::filesystem::path* path : {&job.out, &job.changed_since}) {
         if (!path->empty() && path->is_relative()) *path = folder / *path;

@@ -74,6 +74,12 @@ void open_source(const fs::path& source, Job& job) {
     }
     if (lower_ending(source) == ".toml") {
         read_job_file(source, job);
+        if (!fs::exists(job.faces, fault)) {
+            throw Error(ErrorKind::file, source.string() + ": deck.faces",
+                        "expected a folder of faces or a deck list (.csv), relative to the job "
+                        "file; there is no " +
+                            job.faces.string());
+        }
         return;
     }
     const fs::path around = source.has_parent_path() ? source.parent_path() : fs::path(".");
