@@ -45,9 +45,10 @@ std::string crop_html(const PageContext& page, std::size_t index, RectPx box) {
     widen(crop.x, crop.width, px(least_width), px(most_width), face.size_px.width);
     widen(crop.y, crop.height, px(least_height), px(most_height), face.size_px.height);
     return fmt::format(
-        R"(<span class="crops" data-face="{}" data-crop="{} {} {} {}" style="--mm:{}" aria-hidden="true"></span>)",
+        R"(<span class="crops" data-face="{}" data-crop="{} {} {} {}" style="--mm:{};--tall:{}" aria-hidden="true"></span>)",
         face_id(index), crop.x, crop.y, crop.width, crop.height,
-        fixed(crop.width / ppi * mm_per_inch, 1));
+        fixed(crop.width / ppi * mm_per_inch, 1),
+        fixed(static_cast<double>(crop.height) / crop.width, 3));
 }
 
 }  // namespace paleproof::report

@@ -163,8 +163,22 @@
       filter.reset();
       refilter();
     }
-    target.scrollIntoView();
+    // Faces that were not drawn yet have an estimated height: what is far away is gone to at once,
+    // and again when its surroundings have their true heights.
+    const far = Math.abs(target.getBoundingClientRect().top) > 4 * innerHeight;
+    target.scrollIntoView(far ? { behavior: "instant" } : {});
     target.focus({ preventScroll: true });
+    let settling = far ? 5 : 0;
+    const settle = () => {
+      target.scrollIntoView({ behavior: "instant" });
+      settling -= 1;
+      if (settling > 0) {
+        requestAnimationFrame(settle);
+      }
+    };
+    if (far) {
+      requestAnimationFrame(settle);
+    }
   }
 
   views.addEventListener("change", (event) => {
@@ -180,8 +194,10 @@
   views.addEventListener("submit", (event) => event.preventDefault());
   document.addEventListener("click", (event) => {
     const link = event.target.closest('a[href^="#"]');
-    if (link) {
+    if (link && !event.ctrlKey && !event.metaKey && !event.shiftKey) {
+      event.preventDefault();
       goTo(link.getAttribute("href").slice(1));
+      history.pushState(null, "", link.getAttribute("href"));
     }
   });
 

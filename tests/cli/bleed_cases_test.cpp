@@ -215,7 +215,7 @@ TEST_CASE(
     // Borders of 20 px = 1.69 mm: (1.69 + 1.2) / (1.69 - 1.2) = 5.9.
     CHECK(cut.at("lopsided").get<double>() == doctest::Approx(5.9).epsilon(0.15));
     CHECK(has_rule(drawn.face(), "border-uneven"));
-    CHECK(drawn.html().find("the proof, cut so") != std::string::npos);
+    CHECK(drawn.html().find(": the proof, cut ") != std::string::npos);
     const auto checked = run_tool("check " + drawn.cards() + " --size poker --cut-wander 1mm");
     CHECK_MESSAGE(says(checked, "Cut        1 mm off: 1 face shows white"), checked.output);
     REQUIRE(fine(drawn.make("--size poker --cut-wander 0mm")));
