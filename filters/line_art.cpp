@@ -37,7 +37,7 @@ constexpr float no_line = -20.0F;
 constexpr double full_length_mm = 12.0;
 constexpr double apart_mm = 1.2;
 
-constexpr int tries = 4;
+constexpr int tries = 8;
 constexpr double usual_growth = 1.1;
 
 cv::Mat view(const Plane& plane) {

@@ -13,6 +13,7 @@ namespace {
 
 constexpr double drawing_budget = 0.08;  // of one ink; the colors need room too
 constexpr int halvings = 7;
+constexpr int corrections = 6;
 
 /// Every n-th pixel of every n-th row within `area`: enough to count ink by.
 Image sample(const Image& image, RectPx area, int n) {
@@ -93,13 +94,16 @@ Image tint_proof(const StyleInput& face) {
         const double middle = (low + high) / 2.0;
         (ink_of(few.at(middle), few.card.bounds()) <= face.ink_budget ? low : high) = middle;
     }
-    // The sample is off by a little; the promise holds for the whole.
+    // The sample is off by a little; the promise holds for the whole. Ink over that of the text
+    // goes nearly in proportion to the strength.
+    const double of_text = ink_of(layers.at(0.0), face.trimmed);
     Image proof = layers.at(low);
-    for (int i = 0; i < 4 && low > 0.0; ++i) {
-        const double over = ink_of(proof, face.trimmed) / face.ink_budget;
-        if (over <= 1.0) break;
-        low = i == 3 ? 0.0 : low * (1.0 - 1.5 * (over - 1.0));
-        proof = layers.at(std::max(0.0, low));
+    for (int i = 0; i < corrections && low > 0.0; ++i) {
+        const double taken = ink_of(proof, face.trimmed);
+        if (taken <= face.ink_budget) break;
+        const double room = std::max(0.0, face.ink_budget - of_text);
+        low *= std::min(0.98, 0.995 * room / (taken - of_text));
+        proof = layers.at(low);
     }
     return proof;
 }

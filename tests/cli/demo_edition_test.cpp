@@ -275,6 +275,7 @@ TEST_CASE("the same deck gives the same bytes with 1, 2, 4 and 8 threads") {
 TEST_CASE("loops compiled for wider lanes give the bytes of those for any processor") {
     // Says nothing on a processor without AVX2, where there is but one of the two.
     const Scratch scratch("lanes");
+    std::string wide_tint;
     const std::string source = quoted(std::string(PALEPROOF_DEMO_DECK) + "/deck.csv");
     for (const std::string style : {"gray", "line", "tint"}) {
         CAPTURE(style);
@@ -287,6 +288,12 @@ TEST_CASE("loops compiled for wider lanes give the bytes of those for any proces
         }
         const auto wide = content_of(scratch / (style + "wide"));
         CHECK(wide.size() > 20);
+        if (style == "tint") wide_tint = wide.at("report.json");
         CHECK((wide == content_of(scratch / (style + "plain"))));
+    }
+    // The picture takes what the text leaves of the budget (30 % over all inks): it is there.
+    for (const auto& face : nlohmann::json::parse(wide_tint).at("faces")) {
+        CAPTURE(face.at("name"));
+        CHECK(face.at("ink").at("proof").at("total").get<double>() > 0.25);
     }
 }
