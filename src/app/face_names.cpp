@@ -3,6 +3,7 @@
 #include "app/face_names.h"
 
 #include <algorithm>
+#include <cstddef>
 #include <string_view>
 
 namespace paleproof::app {
@@ -45,6 +46,16 @@ std::string FaceNames::unique(const std::string& wanted) {
         name = base + "-" + std::to_string(number);
     }
     return name;
+}
+
+std::string some_names(std::span<const std::string> names) {
+    constexpr std::size_t most = 3;
+    std::string text;
+    for (std::size_t i = 0; i < std::min(names.size(), most); ++i) {
+        text += (i == 0 ? "" : ", ") + names[i];
+    }
+    if (names.size() > most) text += " and " + std::to_string(names.size() - most) + " more";
+    return text;
 }
 
 }  // namespace paleproof::app

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <set>
+#include <span>
 #include <string>
 
 namespace paleproof::app {
@@ -18,5 +19,8 @@ class FaceNames {
   private:
     std::set<std::string> taken_;  // in lower case (ASCII)
 };
+
+/// The first three of some names and how many more there are: "moth, jar, pond and 2 more".
+[[nodiscard]] std::string some_names(std::span<const std::string> names);
 
 }  // namespace paleproof::app

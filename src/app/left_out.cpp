@@ -8,6 +8,7 @@
 #include <string_view>
 #include <system_error>
 
+#include "app/face_names.h"
 #include "core/format.h"
 
 namespace paleproof::app {
@@ -46,16 +47,6 @@ bool is_of_edition(const fs::path& folder) {
            (inside && fs::exists(folder.parent_path() / "edition.json", fault));
 }
 
-std::string some(const std::vector<std::string>& names) {
-    constexpr std::size_t most = 3;
-    std::string text;
-    for (std::size_t i = 0; i < std::min(names.size(), most); ++i) {
-        text += (i == 0 ? "" : ", ") + names[i];
-    }
-    if (names.size() > most) text += " and " + std::to_string(names.size() - most) + " more";
-    return text;
-}
-
 }  // namespace
 
 bool has_face_ending(const fs::path& file) {
@@ -85,7 +76,8 @@ std::vector<std::string> left_out_of(const fs::path& folder) {
             others.push_back(entry.filename().string());
         }
     }
-    if (!others.empty()) clauses.push_back(some(others) + ": save as PNG or JPEG to have it in");
+    if (!others.empty())
+        clauses.push_back(some_names(others) + ": save as PNG or JPEG to have it in");
     return clauses;
 }
 

@@ -6,6 +6,7 @@
 #include <optional>
 #include <set>
 
+#include "app/face_names.h"
 #include "core/format.h"
 #include "report/deck_sums.h"
 #include "report/ink_cost.h"
@@ -54,17 +55,6 @@ std::string deck_line(const EditionResult& result) {
     return "Deck       " + result.title + ": " + counted(result.faces.size(), "face", "faces") +
            (unread > 0 ? " (" + std::to_string(unread) + " not readable)" : "") + ", " +
            counted(static_cast<std::size_t>(cards), "card", "cards") + "\n";
-}
-
-/// "moth, jar and 2 more"
-std::string some_names(const std::vector<std::string>& names) {
-    constexpr std::size_t most = 3;
-    std::string text;
-    for (std::size_t i = 0; i < std::min(names.size(), most); ++i) {
-        text += (i == 0 ? "" : ", ") + names[i];
-    }
-    if (names.size() > most) text += " and " + std::to_string(names.size() - most) + " more";
-    return text;
 }
 
 /// What most faces are, said once with its count; those that differ are named.
