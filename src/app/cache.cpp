@@ -12,7 +12,6 @@
 #include <vector>
 
 #include "app/content_hash.h"
-#include "codec/atomic_file.h"
 #include "core/error.h"
 
 namespace paleproof::app {
@@ -104,11 +103,11 @@ std::optional<std::string> Cache::load_bytes(const std::string& key) {
 void Cache::store_bytes(const std::string& key, std::string_view bytes) {
     std::error_code fault;
     fs::create_directories(folder_, fault);
-    try {
-        codec::write_file(folder_ / key, content_hash(bytes) + std::string(bytes));
-    } catch (const Error&) {
-        return;  // the edition does not need it
-    }
+    // Not flushed, nor put in place whole: what does not have its own hash counts as none.
+    std::ofstream stream(folder_ / key, std::ios::binary | std::ios::trunc);
+    stream << content_hash(bytes) << bytes;
+    stream.close();
+    if (!stream) return;  // the edition does not need it
     const std::scoped_lock lock(guard_);
     used_.insert(key);
 }

@@ -66,6 +66,22 @@ void mark_patterns(const plan::DeckPatterns& patterns, DeckPlan& deck) {
     }
 }
 
+/// The surveys of all faces side by side, taken out of them: a large deck has no room for two.
+std::vector<survey::FaceSurvey> lent_surveys(std::vector<FaceWork>& faces) {
+    std::vector<survey::FaceSurvey> surveys;
+    for (FaceWork& face : faces) {
+        if (face.survey) surveys.push_back(std::move(*face.survey));
+    }
+    return surveys;
+}
+
+void give_back(std::vector<survey::FaceSurvey> surveys, std::vector<FaceWork>& faces) {
+    std::size_t next = 0;
+    for (FaceWork& face : faces) {
+        if (face.survey) *face.survey = std::move(surveys[next++]);
+    }
+}
+
 /// The middle of the values; nothing where there are none.
 std::optional<double> median(std::vector<double> values) {
     if (values.empty()) return std::nullopt;
@@ -96,10 +112,7 @@ void judge_twins_again(DeckPlan& plan, const std::vector<FaceWork>& faces) {
 }
 
 DeckPlan plan_deck(std::vector<FaceWork>& faces, const Job& job) {
-    std::vector<survey::FaceSurvey> surveys;
-    for (const FaceWork& face : faces) {
-        if (face.survey) surveys.push_back(*face.survey);
-    }
+    std::vector<survey::FaceSurvey> surveys = lent_surveys(faces);
     const auto plans = plan::face_plans(surveys, {.bleed = job.bleed,
                                                   .bleed_method = job.bleed_method,
                                                   .ink_budget = effective_ink_budget(job)});
@@ -111,10 +124,12 @@ DeckPlan plan_deck(std::vector<FaceWork>& faces, const Job& job) {
     const bool mapped = job.style == Style::gray;
     result.colors = plan::deck_colors(surveys, job.twins, job.pins, mapped);
     result.twins = plan::told_twins(result.colors, surveys);
+    const std::size_t surveyed = surveys.size();
+    give_back(std::move(surveys), faces);
     if (mapped) take_map(faces, result);
     if (mapped || job.style == Style::line) set_cores(faces, result);
     if (job.style != Style::hatch) return result;
-    plan::DeckPatterns patterns = plan::deck_patterns(result.colors.palette, surveys.size());
+    plan::DeckPatterns patterns = plan::deck_patterns(result.colors.palette, surveyed);
     mark_patterns(patterns, result);
     next = 0;
     for (FaceWork& face : faces) {

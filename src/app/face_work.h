@@ -12,6 +12,7 @@
 #include "app/job.h"
 #include "app/output_folder.h"
 #include "app/progress.h"
+#include "app/report_files.h"
 #include "color/gray_table.h"
 #include "color/separation.h"
 #include "core/deck.h"
@@ -41,9 +42,10 @@ struct TwinCore {
 struct FaceWork {
     FaceResult result;
     std::string source_hash;
-    std::optional<survey::FaceSurvey> survey;  ///< none when the file could not be read
-    std::optional<Face> pixels;                ///< kept from the first pass while memory allows
-    std::optional<PackedImage> packed;         ///< the proof as the PDFs take it, while memory allows
+    std::optional<survey::FaceSurvey>
+        survey;                         ///< none when the file could not be read, or at the end
+    std::optional<Face> pixels;         ///< kept from the first pass while memory allows
+    std::optional<PackedImage> packed;  ///< the proof as the PDFs take it, while memory allows
     std::string proof_hash;
     int proof_channels = 1;
     int proof_bits = 8;
@@ -82,9 +84,11 @@ class Cache;
                                                 Cache* cache);
 
 /// Second pass: makes the proof of every face that could be read, or takes over that of the edition
-/// which is there already when nothing that it depends on changed, and stages faces/NAME.png.
+/// which is there already when nothing that it depends on changed, and stages faces/NAME.png. The
+/// survey and the pixels of a face are let go when its proof is made.
 void make_proofs(std::vector<FaceWork>& faces, const Deck& deck, const Job& job,
-                 const color::Separation& separation, OutputFolder& out, MemoryBudget& pixels,
-                 MemoryBudget& packed, const Progress& progress, Cache& cache);
+                 const color::Separation& separation, OutputFolder& out, ReportFiles& report_files,
+                 MemoryBudget& pixels, MemoryBudget& packed, const Progress& progress,
+                 Cache& cache);
 
 }  // namespace paleproof::app

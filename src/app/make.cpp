@@ -13,7 +13,9 @@
 #include "app/impose.h"
 #include "app/options.h"
 #include "app/output_folder.h"
+#include "app/parallel.h"
 #include "app/pdf_inks.h"
+#include "app/report_files.h"
 #include "app/separations.h"
 #include "app/source.h"
 #include "codec/atomic_file.h"
@@ -21,7 +23,6 @@
 #include "core/error.h"
 #include "plan/twin_report.h"
 #include "report/csv.h"
-#include "report/html.h"
 #include "report/ink_cost.h"
 #include "report/json.h"
 
@@ -161,8 +162,11 @@ MadeEdition make(const Job& job, const Progress& progress) {
     std::vector<FaceWork> faces = survey_deck(deck, job, separation, pixels, progress, &cache);
     DeckPlan deck_plan = plan_deck(faces, job);
     mark_worst_cut(faces);
-    make_proofs(faces, deck, job, separation, out, pixels, packed, progress, cache);
+    ReportFiles report_files(out);
+    make_proofs(faces, deck, job, separation, out, report_files, pixels, packed, progress, cache);
     judge_twins_again(deck_plan, faces);
+    // The files of the deck as a whole need other memory than the faces did.
+    give_memory_back();
 
     EditionRecord record = record_of(deck, job, faces);
     record.legend = std::move(deck_plan.legend);
@@ -197,11 +201,7 @@ MadeEdition make(const Job& job, const Progress& progress) {
     made.report_json = report::report_json(made.result);
     out.write("report.json", made.report_json);
     out.write("ink.csv", report::ink_csv(made.result));
-    const report::ReportPage page = report::report_page(made.result);
-    for (const report::ReportPicture& picture : page.pictures) {
-        out.write(picture.name, picture.jpeg);
-    }
-    out.write("report.html", page.html);
+    report_files.write(made.result);
     record.files = out.names();
     record.files.emplace_back("edition.json");
     std::ranges::sort(record.files);

@@ -86,7 +86,7 @@ bool take_over(FaceWork& work, const std::string& key, OutputFolder& out, Cache&
         const std::filesystem::path staged = out.staged(known.result.proof_file);
         std::error_code fault;
         std::filesystem::create_hard_link(file, staged, fault);
-        if (fault) codec::write_png(staged, packed);
+        if (fault) out.write(known.result.proof_file, codec::encoded_png(packed));
         if (known.group4) packed = codec::as_group4(packed, known.result.proof_file);
         if (packed_memory.take(packed.zlib.size())) work.packed = std::move(packed);
     } catch (const Error&) {
@@ -131,6 +131,8 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
     const plan::FacePlan& plan = work.plan;
 
     face.image.set_ppi(result.placement.ppi);
+    result.source_thumbnail = codec::thumbnail(face.image, thumbnail_width);
+    result.source_thumbnail.frame = face.image.bounds();
     result.source_heat = heat_of(face.image, separation);
     result.source_heat.frame = result.source_thumbnail.frame;
     if (work.worst_cut) {
@@ -161,8 +163,12 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
 
     result.proof_file = "faces/" + entry.name + ".png";
     PackedImage packed = codec::packed(proof.picture);
-    const std::filesystem::path staged = out.staged(result.proof_file);
-    codec::write_png(staged, packed);
+    std::string file_hash;
+    {
+        const std::vector<std::uint8_t> png = codec::encoded_png(packed);
+        file_hash = content_hash(png);
+        out.write(result.proof_file, png);
+    }
     work.proof_hash = content_hash(packed.zlib);
     work.proof_channels = packed.channels;
     work.proof_bits = packed.bits;
@@ -180,7 +186,7 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
                                 .worst_cut = work.worst_cut,
                                 .cores = work.cores,
                                 .proof_hash = work.proof_hash,
-                                .file_hash = content_hash_of_file(staged),
+                                .file_hash = file_hash,
                                 .channels = work.proof_channels,
                                 .bits = work.proof_bits,
                                 .size = work.proof_px,
@@ -195,14 +201,17 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
 }  // namespace
 
 void make_proofs(std::vector<FaceWork>& faces, const Deck& deck, const Job& job,
-                 const color::Separation& separation, OutputFolder& out, MemoryBudget& pixels,
-                 MemoryBudget& packed, const Progress& progress, Cache& cache) {
+                 const color::Separation& separation, OutputFolder& out, ReportFiles& report_files,
+                 MemoryBudget& pixels, MemoryBudget& packed, const Progress& progress,
+                 Cache& cache) {
     std::optional<survey::TextReaders> readers;
     if (job.read && job.style != Style::color) readers.emplace(job.read_language);
     for_each_index(faces.size(), job.threads, "proofs", progress, [&](std::size_t i) {
-        if (faces[i].survey)
-            make_proof(faces[i], deck.faces[i], job, separation, readers ? &*readers : nullptr, out,
-                       pixels, packed, cache);
+        if (!faces[i].survey) return;
+        make_proof(faces[i], deck.faces[i], job, separation, readers ? &*readers : nullptr, out,
+                   pixels, packed, cache);
+        report_files.keep(faces[i].result, i);
+        faces[i].survey.reset();
     });
 }
 

@@ -4,12 +4,15 @@
 
 #include <fcntl.h>
 #include <sys/file.h>
+#include <sys/stat.h>
 #include <unistd.h>
 
 #include <algorithm>
 #include <cerrno>
 #include <chrono>
 #include <fstream>
+#include <optional>
+#include <system_error>
 #include <thread>
 #include <utility>
 
@@ -36,6 +39,13 @@ bool locked(int folder) {
         std::this_thread::sleep_for(look_every);
     }
     return true;
+}
+
+/// What tells whether two names are one file; nothing where there is none.
+std::optional<std::pair<dev_t, ino_t>> identity(const fs::path& file) {
+    struct stat facts {};
+    if (stat(file.c_str(), &facts) != 0) return std::nullopt;
+    return std::pair(facts.st_dev, facts.st_ino);
 }
 
 }  // namespace
@@ -82,7 +92,7 @@ void OutputFolder::protect(const fs::path& file) { protected_.push_back(file); }
 
 fs::path OutputFolder::staged(const std::string& name) {
     const std::scoped_lock lock(guard_);
-    if (std::ranges::find(names_, name) == names_.end()) names_.push_back(name);
+    names_.insert(name);
     const fs::path path = staging_ / name;
     std::error_code fault;  // told when the file is written
     fs::create_directories(path.parent_path(), fault);
@@ -91,6 +101,9 @@ fs::path OutputFolder::staged(const std::string& name) {
 
 void OutputFolder::write(const std::string& name, std::string_view content) {
     const fs::path path = staged(name);
+    // What is there may be a second name of the old edition's file, which is not to change.
+    std::error_code none;
+    fs::remove(path, none);
     std::ofstream stream(path, std::ios::binary | std::ios::trunc);
     stream.write(content.data(), static_cast<std::streamsize>(content.size()));
     stream.close();
@@ -100,22 +113,23 @@ void OutputFolder::write(const std::string& name, std::string_view content) {
     }
 }
 
-std::vector<std::string> OutputFolder::names() const {
-    std::vector<std::string> sorted = names_;
-    std::ranges::sort(sorted);
-    return sorted;
+void OutputFolder::write(const std::string& name, std::span<const std::uint8_t> content) {
+    write(name, std::string_view(reinterpret_cast<const char*>(content.data()), content.size()));
 }
 
-bool OutputFolder::is_protected(const std::string& name) const {
-    return std::ranges::any_of(protected_, [&](const fs::path& file) {
-        std::error_code ignored;
-        return fs::equivalent(folder_ / name, file, ignored);
-    });
-}
+std::vector<std::string> OutputFolder::names() const { return {names_.begin(), names_.end()}; }
 
 void OutputFolder::commit(const std::vector<std::string>& outdated) {
+    std::set<std::pair<dev_t, ino_t>> users_files;
+    for (const fs::path& file : protected_) {
+        if (const auto known = identity(file)) users_files.insert(*known);
+    }
+    const auto is_users = [&](const std::string& name) {
+        const auto known = identity(folder_ / name);
+        return known && users_files.contains(*known);
+    };
     for (const std::string& name : names_) {
-        if (is_protected(name)) {
+        if (is_users(name)) {
             throw Error(ErrorKind::file, (folder_ / name).string(),
                         "the edition would take the place of this file; choose another folder "
                         "with -o");
@@ -127,7 +141,11 @@ void OutputFolder::commit(const std::vector<std::string>& outdated) {
                           [](const std::string& name) { return name != record_name; });
     for (const std::string& name : outdated) {
         const bool again = std::ranges::binary_search(staged, name);
-        if (stays_inside(name) && !again && !is_protected(name)) list.remove.push_back(name);
+        if (stays_inside(name) && !again && !is_users(name)) list.remove.push_back(name);
+    }
+    if (held_ >= 0 && syncfs(held_) != 0) {
+        throw Error(ErrorKind::file, folder_.string(),
+                    "could not be flushed to the disk: " + std::generic_category().message(errno));
     }
     seal(folder_, staging_, list);
     put_in_place(folder_);

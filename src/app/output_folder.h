@@ -2,8 +2,11 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <cstdint>
 #include <filesystem>
 #include <mutex>
+#include <set>
+#include <span>
 #include <string>
 #include <string_view>
 #include <vector>
@@ -28,6 +31,7 @@ class OutputFolder {
     [[nodiscard]] std::filesystem::path staged(const std::string& name);
     /// Writes a whole file there. Error{file} when the disk refuses.
     void write(const std::string& name, std::string_view content);
+    void write(const std::string& name, std::span<const std::uint8_t> content);
 
     /// The names staged so far, in order.
     [[nodiscard]] std::vector<std::string> names() const;
@@ -37,19 +41,18 @@ class OutputFolder {
     void protect(const std::filesystem::path& file);
 
     /// Puts all staged files in place, edition.json last, and removes the files in `outdated` that
-    /// were not staged (names relative to the folder; none leaves it, none is the user's).
+    /// were not staged (names relative to the folder; none leaves it, none is the user's). All of
+    /// it has reached the disk before the old edition is touched.
     /// Error{file} when something is in the way; nothing is changed then.
     void commit(const std::vector<std::string>& outdated);
 
   private:
-    [[nodiscard]] bool is_protected(const std::string& name) const;
-
     std::filesystem::path folder_;
     std::filesystem::path staging_;
     int held_ = -1;  // the folder, opened and locked
     std::vector<std::filesystem::path> protected_;
     std::mutex guard_;  // of names_: faces are written by several threads
-    std::vector<std::string> names_;
+    std::set<std::string> names_;
 };
 
 }  // namespace paleproof::app

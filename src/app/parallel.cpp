@@ -29,6 +29,12 @@ bool settle_libraries() {
 
 }  // namespace
 
+void give_memory_back() {
+#ifdef __GLIBC__
+    malloc_trim(0);
+#endif
+}
+
 void for_each_index(std::size_t count, unsigned threads, std::string_view stage,
                     const Progress& progress, const std::function<void(std::size_t)>& work) {
     static const bool settled = settle_libraries();

@@ -16,4 +16,7 @@ namespace paleproof::app {
 void for_each_index(std::size_t count, unsigned threads, std::string_view stage,
                     const Progress& progress, const std::function<void(std::size_t)>& work);
 
+/// Hands what the faces needed and nobody needs any longer back to the system; takes milliseconds.
+void give_memory_back();
+
 }  // namespace paleproof::app

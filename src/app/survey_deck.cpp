@@ -13,15 +13,12 @@
 #include "app/face_work.h"
 #include "app/left_out.h"
 #include "app/parallel.h"
-#include "codec/thumbnail.h"
 #include "core/error.h"
 #include "plan/judgement.h"
 #include "survey/text/reader.h"
 
 namespace paleproof::app {
 namespace {
-
-constexpr int thumbnail_width = 320;
 
 std::string relative_source(const std::filesystem::path& file, const Job& job) {
     std::error_code fault;
@@ -74,8 +71,6 @@ void survey_file(FaceWork& work, const DeckFace& entry, const Job& job,
                                entry.source.extension().string() + "; it was read all the same");
     }
     result.size_px = face.image.size();
-    result.source_thumbnail = codec::thumbnail(face.image, thumbnail_width);
-    result.source_thumbnail.frame = face.image.bounds();
 
     work.survey = survey::survey_face(face, placement_question(face, job), separation, finder);
     work.survey->scaled_from = pixels.scaled_from;

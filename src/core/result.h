@@ -16,15 +16,18 @@
 
 namespace paleproof {
 
-/// A small JPEG for the report: a whole file in memory.
+/// A small JPEG for the report: a whole file, in memory or beside the report.
 struct Thumbnail {
     int width = 0;
     int height = 0;
-    std::string jpeg;
+    std::string jpeg;    ///< empty when it lies in `file`
+    std::string file{};  ///< "report-pictures/face-1-source.jpg", relative to the report; or ""
     /// What it shows, in pixels of the source picture: the whole source, or trim + bleed for a
     /// proof, which may reach past the source. Lets the report lay the two over each other; empty
     /// means the whole source.
     RectPx frame;
+
+    [[nodiscard]] bool empty() const { return jpeg.empty() && file.empty(); }
 };
 
 /// What the worst of the cuts that lie `wander` off does to a face.

@@ -7,6 +7,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <iterator>
 #include <utility>
 
 #include "report/embedded.h"
@@ -57,8 +58,7 @@ PageContext page_context(const EditionResult& edition) {
                      .sums = deck_sums(edition),
                      .printed = printed_sides(edition.faces),
                      .faces = {},
-                     .full_bar = full_bar(edition.faces),
-                     .beside = nullptr};
+                     .full_bar = full_bar(edition.faces)};
     for (std::size_t i = 0; i < edition.faces.size(); ++i) {
         page.faces.emplace(edition.faces[i].name, i);
     }
@@ -67,10 +67,22 @@ PageContext page_context(const EditionResult& edition) {
 
 namespace {
 
+bool any_beside(const EditionResult& edition) {
+    return std::ranges::any_of(edition.faces, [](const FaceResult& face) {
+        return !face.source_thumbnail.file.empty() || !face.proof_thumbnail.file.empty();
+    });
+}
+
+void put_beside(Thumbnail& thumbnail, const std::string& stem, std::vector<ReportPicture>& into) {
+    if (thumbnail.jpeg.empty()) return;
+    thumbnail.file = "report-pictures/" + stem + ".jpg";
+    into.push_back({thumbnail.file, std::exchange(thumbnail.jpeg, {})});
+}
+
 std::string page_of(const PageContext& page) {
     const EditionResult& edition = page.edition;
     const std::array<std::pair<std::string_view, std::string>, 20> parts{{
-        {"pictures", page.beside == nullptr ? "data:" : "data: 'self' file:"},
+        {"pictures", any_beside(edition) ? "data: 'self' file:" : "data:"},
         {"policy", policy_hash(page_js_sha256)},
         {"title", escaped(edition.title.empty() ? "Untitled deck" : edition.title)},
         {"kicker", kicker(edition)},
@@ -116,16 +128,26 @@ std::string page_of(const PageContext& page) {
 
 std::string report_html(const EditionResult& edition) { return page_of(page_context(edition)); }
 
-ReportPage report_page(const EditionResult& edition) {
-    constexpr std::size_t most = 6'000'000;
-    ReportPage result;
-    PageContext page = page_context(edition);
-    result.html = page_of(page);
-    if (result.html.size() > most) {
-        page.beside = &result.pictures;
-        result.html = page_of(page);
+std::vector<ReportPicture> pictures_beside(FaceResult& face, std::size_t index) {
+    std::vector<ReportPicture> pictures;
+    const std::string stem = face_id(index);
+    put_beside(face.source_thumbnail, stem + "-source", pictures);
+    put_beside(face.source_heat, stem + "-source-ink", pictures);
+    put_beside(face.proof_thumbnail, stem + "-proof", pictures);
+    put_beside(face.proof_heat, stem + "-proof-ink", pictures);
+    return pictures;
+}
+
+std::vector<ReportPicture> pictures_beside(EditionResult& edition) {
+    std::vector<ReportPicture> pictures;
+    for (std::size_t i = 0; i < edition.faces.size(); ++i) {
+        std::ranges::move(pictures_beside(edition.faces[i], i), std::back_inserter(pictures));
     }
-    return result;
+    if (edition.worst_cut) {
+        put_beside(edition.worst_cut->source, "cut-source", pictures);
+        put_beside(edition.worst_cut->proof, "cut-proof", pictures);
+    }
+    return pictures;
 }
 
 }  // namespace paleproof::report

@@ -34,7 +34,7 @@ std::string crop_html(const PageContext& page, std::size_t index, RectPx box) {
     const FaceResult& face = page.edition.faces[index];
     const double ppi = face.placement.ppi.value;
     if (box.empty() || ppi <= 0.0 ||
-        (face.source_thumbnail.jpeg.empty() && face.proof_thumbnail.jpeg.empty())) {
+        (face.source_thumbnail.empty() && face.proof_thumbnail.empty())) {
         return "";
     }
     const auto px = [&](Mm length) {

@@ -44,13 +44,12 @@ std::string row(const PageContext& page, const Shown& shown) {
         millimeters(cut.white), proof_white, cut.lost_lines, lopsided);
 }
 
-std::string picture(const PageContext& page, const Thumbnail& thumbnail, const std::string& stem,
-                    const std::string& words) {
-    if (thumbnail.jpeg.empty()) return "";
+std::string picture(const Thumbnail& thumbnail, const std::string& words) {
+    if (thumbnail.empty()) return "";
     return fmt::format(
         "<figure><img loading=\"lazy\" decoding=\"async\" width=\"{}\" height=\"{}\" alt=\"{}\" "
         "src=\"{}\"><figcaption>{}</figcaption></figure>\n",
-        thumbnail.width, thumbnail.height, words, address_of(page, thumbnail, stem), words);
+        thumbnail.width, thumbnail.height, words, address_of(thumbnail), words);
 }
 
 std::string cut_words(std::string_view side, const CutPicture& worst, Mm wander) {
@@ -98,9 +97,8 @@ std::string cut_html(const PageContext& page) {
         page.edition.faces.size());
     if (const auto& worst = page.edition.worst_cut) {
         result += "<div class=\"cut\">" +
-                  picture(page, worst->source, "cut-source", cut_words("source", *worst, wander)) +
-                  picture(page, worst->proof, "cut-proof", cut_words("proof", *worst, wander)) +
-                  "</div>\n";
+                  picture(worst->source, cut_words("source", *worst, wander)) +
+                  picture(worst->proof, cut_words("proof", *worst, wander)) + "</div>\n";
     }
     result += table("Table of cuts", rows);
     if (!folded.empty()) {

@@ -18,15 +18,13 @@ namespace paleproof::report {
 struct PageContext {
     const EditionResult& edition;
     DeckSums sums;
-    std::vector<int> printed;                      ///< printed_sides of the faces
-    std::map<std::string, std::size_t> faces;      ///< index of a face by its name
-    double full_bar = 1.0;                         ///< total coverage that fills an ink bar
-    std::vector<ReportPicture>* beside = nullptr;  ///< takes the pictures; null = inside the page
+    std::vector<int> printed;                  ///< printed_sides of the faces
+    std::map<std::string, std::size_t> faces;  ///< index of a face by its name
+    double full_bar = 1.0;                     ///< total coverage that fills an ink bar
 };
 
-/// The address of a picture for an attribute: its bytes, or its file, which is put beside the page.
-[[nodiscard]] std::string address_of(const PageContext& page, const Thumbnail& thumbnail,
-                                     const std::string& stem);
+/// The address of a picture for an attribute: its bytes, or its file beside the page.
+[[nodiscard]] std::string address_of(const Thumbnail& thumbnail);
 
 [[nodiscard]] PageContext page_context(const EditionResult& edition);
 

@@ -106,18 +106,15 @@ std::string view(std::string_view kind, std::string_view caption, const std::str
 
 }  // namespace
 
-std::string address_of(const PageContext& page, const Thumbnail& thumbnail,
-                       const std::string& stem) {
-    if (page.beside == nullptr) return "data:image/jpeg;base64," + base64(thumbnail.jpeg);
-    const std::string name = "report-pictures/" + stem + ".jpg";
-    page.beside->push_back({name, thumbnail.jpeg});
-    return "./" + name;
+std::string address_of(const Thumbnail& thumbnail) {
+    return thumbnail.file.empty() ? "data:image/jpeg;base64," + base64(thumbnail.jpeg)
+                                  : "./" + thumbnail.file;
 }
 
 std::string pictures_html(const PageContext& page, std::size_t index) {
     const FaceResult& face = page.edition.faces[index];
-    const bool has_source = !face.source_thumbnail.jpeg.empty();
-    const bool has_proof = !face.proof_thumbnail.jpeg.empty();
+    const bool has_source = !face.source_thumbnail.empty();
+    const bool has_proof = !face.proof_thumbnail.empty();
     if (!has_source && !has_proof) {
         return "";
     }
@@ -131,10 +128,9 @@ std::string pictures_html(const PageContext& page, std::size_t index) {
     const double width_mm = ppi > 0.0 ? stage.width / ppi * mm_per_inch : 0.0;
     const auto pictures = [&](std::string_view side, const Thumbnail& art, const Thumbnail& heat,
                               RectPx frame, const std::string& alt) {
-        const std::string stem = fmt::format("{}-{}", face_id(index), side);
-        std::string result = image("art", art, address_of(page, art, stem), frame, stage, alt);
-        if (!heat.jpeg.empty()) {
-            result += image("heat", heat, address_of(page, heat, stem + "-ink"), frame, stage,
+        std::string result = image("art", art, address_of(art), frame, stage, alt);
+        if (!heat.empty()) {
+            result += image("heat", heat, address_of(heat), frame, stage,
                             fmt::format("Ink of the {} of {}", side, escaped(face.name)));
         }
         return result;

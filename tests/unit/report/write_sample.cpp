@@ -30,10 +30,13 @@ int main(int count, char** arguments) {
     std::filesystem::create_directories(folder / "report-pictures");
     std::ofstream(folder / "report.json", std::ios::binary) << report::report_json(edition);
     std::ofstream(folder / "ink.csv", std::ios::binary) << report::ink_csv(edition);
-    const report::ReportPage page = report::report_page(edition);
-    for (const report::ReportPicture& picture : page.pictures) {
-        std::ofstream(folder / picture.name, std::ios::binary) << picture.jpeg;
+    std::string page = report::report_html(edition);
+    if (page.size() > report::most_page_bytes) {
+        for (const report::ReportPicture& picture : report::pictures_beside(edition)) {
+            std::ofstream(folder / picture.name, std::ios::binary) << picture.jpeg;
+        }
+        page = report::report_html(edition);
     }
-    std::ofstream(folder / "report.html", std::ios::binary) << page.html;
+    std::ofstream(folder / "report.html", std::ios::binary) << page;
     return 0;
 }
