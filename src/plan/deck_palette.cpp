@@ -5,11 +5,13 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <functional>
 #include <map>
-#include <set>
 #include <utility>
+#include <vector>
 
 #include "color/difference.h"
+#include "plan/color_sites.h"
 
 namespace paleproof::plan {
 namespace {
@@ -23,39 +25,9 @@ constexpr double same_area = 0.6;         // smaller over larger
 constexpr double same_side = 0.8;         // of alike areas on one face
 constexpr double in_line = 0.25;          // of a side: how far the centers may be off
 constexpr double near = 5.0;              // sides between alike areas in line
-constexpr double text_shift = 0.03;       // of the trimmed width
 constexpr double least_touch = 0.015;     // share of the face of each of two touching areas
 constexpr std::size_t least_support = 3;  // faces that have an area at a place, in a deck of
 constexpr std::size_t small_deck = 8;     // this many; chance alone gives two
-
-/// An area with its box as shares of the trimmed area.
-struct Area {
-    std::size_t face = 0, index = 0, cluster = 0, place = 0;
-    const survey::ColorArea* area = nullptr;
-    double left = 0, top = 0, right = 0, bottom = 0;
-    [[nodiscard]] double width() const { return right - left; }
-    [[nodiscard]] double height() const { return bottom - top; }
-    [[nodiscard]] double x() const { return (left + right) / 2.0; }
-    [[nodiscard]] double y() const { return (top + bottom) / 2.0; }
-};
-
-constexpr std::size_t no_cluster = static_cast<std::size_t>(-1);
-
-std::vector<Area> areas_of(std::span<const survey::FaceSurvey> surveys) {
-    std::vector<Area> areas;
-    for (std::size_t f = 0; f < surveys.size(); ++f) {
-        const RectPx trim = surveys[f].place.placement.trim_px;
-        const double w = std::max(1, trim.width), h = std::max(1, trim.height);
-        const auto& list = surveys[f].palette.areas;
-        for (std::size_t i = 0; i < list.size(); ++i) {
-            const RectPx& box = list[i].box_px;
-            areas.push_back({f, i, no_cluster, 0, &list[i], (box.x - trim.x) / w,
-                             (box.y - trim.y) / h, (box.right() - trim.x) / w,
-                             (box.bottom() - trim.y) / h});
-        }
-    }
-    return areas;
-}
 
 /// The middle of a channel over the places, weighted by area. A mean would move by a code with each
 /// face that changes, and with it the gray of the whole deck.
@@ -73,13 +45,14 @@ std::uint8_t median(const std::vector<ColorPlace>& places, std::uint8_t color::R
 }
 
 /// Largest areas first, so that a cluster stands on the color that the deck shows most of.
-void set_clusters(std::vector<Area>& areas, std::vector<ColorCluster>& clusters) {
-    std::vector<Area*> order;
-    for (Area& area : areas) order.push_back(&area);
-    std::ranges::stable_sort(
-        order, [](const Area* x, const Area* y) { return x->area->share > y->area->share; });
+void set_clusters(std::vector<ColorSpot>& areas, std::vector<ColorCluster>& clusters) {
+    std::vector<ColorSpot*> order;
+    for (ColorSpot& area : areas) order.push_back(&area);
+    std::ranges::stable_sort(order, [](const ColorSpot* x, const ColorSpot* y) {
+        return x->area->share > y->area->share;
+    });
     std::vector<color::Lab> leaders;
-    for (Area* area : order) {
+    for (ColorSpot* area : order) {
         const color::Lab lab = color::lab(area->area->color);
         double nearest = cluster_radius;
         for (std::size_t k = 0; k < leaders.size(); ++k) {
@@ -95,7 +68,7 @@ void set_clusters(std::vector<Area>& areas, std::vector<ColorCluster>& clusters)
         }
     }
     clusters.resize(leaders.size());
-    for (Area& area : areas) {
+    for (ColorSpot& area : areas) {
         if (area.cluster == no_cluster) continue;
         ColorCluster& cluster = clusters[area.cluster];
         const survey::ColorArea& a = *area.area;
@@ -111,50 +84,25 @@ void set_clusters(std::vector<Area>& areas, std::vector<ColorCluster>& clusters)
     }
 }
 
-double ratio(double a, double b) { return std::min(a, b) / std::max({a, b, 1e-12}); }
-
-double overlap(const Area& a, const Area& b) {
-    const double w = std::min(a.right, b.right) - std::max(a.left, b.left);
-    const double h = std::min(a.bottom, b.bottom) - std::max(a.top, b.top);
-    if (w <= 0.0 || h <= 0.0) return 0.0;
-    return w * h / (a.width() * a.height() + b.width() * b.height() - w * h);
-}
-
-bool is_text(const Area& a) { return a.area->kind == AreaKind::text; }
-
-/// Lines of one height on one base line that begin, end or stand centered at one place.
-bool same_line(const Area& a, const Area& b) {
-    if (ratio(a.height(), b.height()) < same_area ||
-        std::abs(a.bottom - b.bottom) > 0.3 * a.height()) {
-        return false;
-    }
-    return std::min({std::abs(a.left - b.left), std::abs(a.right - b.right),
-                     std::abs(a.x() - b.x())}) < text_shift;
-}
-
-bool same_place(const Area& a, const Area& b) {
-    if (is_text(a) != is_text(b)) return false;
-    if (is_text(a)) return same_line(a, b);
-    return ratio(a.area->share, b.area->share) >= same_area && overlap(a, b) >= same_box;
-}
-
 /// The same turned by half: the two heads of a face that is read from either end.
-bool opposite(const Area& a, Area b) {
+bool opposite(const ColorSpot& a, ColorSpot b) {
     b.left = 1.0 - b.left;
     b.right = 1.0 - b.right;
     b.top = 1.0 - b.top;
     b.bottom = 1.0 - b.bottom;
     std::swap(b.left, b.right);
     std::swap(b.top, b.bottom);
-    return a.area->kind == b.area->kind && !is_text(a) &&
-           ratio(a.area->share, b.area->share) >= same_area && overlap(a, b) >= same_box;
+    return a.area->kind == b.area->kind && !a.is_text() &&
+           smaller_over_larger(a.area->share, b.area->share) >= same_area &&
+           overlap(a, b) >= same_box;
 }
 
 /// Alike in size and standing in a row or a column, not far from each other.
-bool alike_in_line(const Area& a, const Area& b) {
+bool alike_in_line(const ColorSpot& a, const ColorSpot& b) {
     if (a.area->kind != AreaKind::symbol || b.area->kind != AreaKind::symbol) return false;
-    if (ratio(a.width(), b.width()) < same_side || ratio(a.height(), b.height()) < same_side ||
-        ratio(a.area->share, b.area->share) < same_area) {
+    if (smaller_over_larger(a.width(), b.width()) < same_side ||
+        smaller_over_larger(a.height(), b.height()) < same_side ||
+        smaller_over_larger(a.area->share, b.area->share) < same_area) {
         return false;
     }
     const double dx = std::abs(a.x() - b.x()), dy = std::abs(a.y() - b.y());
@@ -165,23 +113,34 @@ bool alike_in_line(const Area& a, const Area& b) {
 
 class Pairs {
   public:
-    void add(const Area& x, const Area& y, Relation relation) {
+    explicit Pairs(std::size_t faces) : faces_(faces) {}
+
+    /// Two areas of one face.
+    void add(const ColorSpot& x, const ColorSpot& y) {
         if (x.cluster == y.cluster || x.cluster == no_cluster || y.cluster == no_cluster) return;
-        const Area& a = x.cluster < y.cluster ? x : y;
-        const Area& b = x.cluster < y.cluster ? y : x;
-        Entry& entry = entries_[{a.cluster, b.cluster}];
-        if (relation == Relation::same_place) entry.pair.relation = Relation::same_place;
-        entry.a.insert(a.face);
-        entry.b.insert(b.face);
-        const double share = std::min(a.area->share, b.area->share);
-        const auto [seen, is_new] =
-            entry.seen.try_emplace({a.face, b.face}, entry.pair.witnesses.size(), share);
-        auto& [index, largest] = seen->second;
-        if (is_new && index < most_witnesses) {
-            entry.pair.witnesses.push_back({a.place, b.place});
-        } else if (!is_new && share > largest && index < most_witnesses) {
-            entry.pair.witnesses[index] = {a.place, b.place};
-            largest = share;
+        const bool ordered = x.cluster < y.cluster;
+        Entry& entry = of(x.cluster, y.cluster);
+        entry.a[x.face] = entry.b[x.face] = true;
+        add_witness(entry, ordered ? x : y, ordered ? y : x);
+    }
+
+    /// All areas of two places that are one place of the face.
+    void add(const ColorSite& x, const ColorSite& y) {
+        if (x.cluster() == y.cluster() || x.cluster() == no_cluster || y.cluster() == no_cluster)
+            return;
+        const ColorSite& a = x.cluster() < y.cluster() ? x : y;
+        const ColorSite& b = x.cluster() < y.cluster() ? y : x;
+        if (a.spots.size() == 1 && b.spots.size() == 1 && a.spots[0]->face == b.spots[0]->face)
+            return;
+        Entry& entry = of(a.cluster(), b.cluster());
+        entry.pair.relation = Relation::same_place;
+        for (const ColorSpot* spot : a.spots) entry.a[spot->face] = true;
+        for (const ColorSpot* spot : b.spots) entry.b[spot->face] = true;
+        for (const ColorSpot* of_a : a.spots) {
+            for (const ColorSpot* of_b : b.spots) {
+                if (entry.pair.witnesses.size() >= most_witnesses) return;
+                if (of_a->face != of_b->face) add_witness(entry, *of_a, *of_b);
+            }
         }
     }
 
@@ -191,11 +150,11 @@ class Pairs {
             TellingPair pair = entry.pair;
             pair.a = key.first;
             pair.b = key.second;
-            pair.faces_a.assign(entry.a.begin(), entry.a.end());
-            pair.faces_b.assign(entry.b.begin(), entry.b.end());
-            std::set<std::size_t> both = entry.a;
-            both.insert(entry.b.begin(), entry.b.end());
-            pair.faces = both.size();
+            for (std::size_t face = 0; face < faces_; ++face) {
+                if (entry.a[face]) pair.faces_a.push_back(face);
+                if (entry.b[face]) pair.faces_b.push_back(face);
+                if (entry.a[face] || entry.b[face]) ++pair.faces;
+            }
             pairs.push_back(std::move(pair));
         }
         return pairs;
@@ -204,76 +163,100 @@ class Pairs {
   private:
     struct Entry {
         TellingPair pair{.relation = Relation::side_by_side};
-        std::set<std::size_t> a, b;  // faces
+        std::vector<bool> a, b;  // by face: whether the color takes part there
         /// By faces: index of the witness, and the smaller share of its two areas.
         std::map<std::pair<std::size_t, std::size_t>, std::pair<std::size_t, double>> seen;
     };
+
+    Entry& of(std::size_t x, std::size_t y) {
+        Entry& entry = entries_[std::minmax(x, y)];
+        entry.a.resize(faces_);
+        entry.b.resize(faces_);
+        return entry;
+    }
+
+    static void add_witness(Entry& entry, const ColorSpot& a, const ColorSpot& b) {
+        const double share = std::min(a.area->share, b.area->share);
+        const auto found = entry.seen.find({a.face, b.face});
+        if (found == entry.seen.end()) {
+            if (entry.pair.witnesses.size() >= most_witnesses) return;
+            entry.seen[{a.face, b.face}] = {entry.pair.witnesses.size(), share};
+            entry.pair.witnesses.push_back({a.place, b.place});
+        } else if (auto& [index, largest] = found->second; share > largest) {
+            entry.pair.witnesses[index] = {a.place, b.place};
+            largest = share;
+        }
+    }
+
+    std::size_t faces_;
     std::map<std::pair<std::size_t, std::size_t>, Entry> entries_;
 };
 
-void pairs_on_one_face(std::span<const Area> areas, const survey::Palette& palette, Pairs& pairs) {
+void pairs_on_one_face(std::span<const ColorSpot> areas, const survey::Palette& palette,
+                       Pairs& pairs) {
     for (const survey::Touch& touch : palette.touches) {
-        const Area &a = areas[touch.a], &b = areas[touch.b];
+        const ColorSpot &a = areas[touch.a], &b = areas[touch.b];
         if (std::min(a.area->share, b.area->share) >= least_touch) {
-            pairs.add(a, b, Relation::side_by_side);
+            pairs.add(a, b);
         }
     }
     for (std::size_t i = 0; i < areas.size(); ++i) {
         for (std::size_t j = i + 1; j < areas.size(); ++j) {
             if (alike_in_line(areas[i], areas[j]) || opposite(areas[i], areas[j])) {
-                pairs.add(areas[i], areas[j], Relation::side_by_side);
+                pairs.add(areas[i], areas[j]);
             }
         }
     }
 }
 
-/// For each area, the areas of other faces at its place. Compared only within a cell of the face
-/// and its neighbors; lines of text, which may differ in length, within a band.
-std::vector<std::vector<const Area*>> peers_of(std::span<const Area> areas) {
-    constexpr int cells = 24;
-    std::map<std::pair<int, int>, std::vector<std::size_t>> cell;
-    const auto row_of = [](const Area& a) { return static_cast<int>(std::floor(a.y() * cells)); };
-    const auto column_of = [](const Area& a) {
-        return is_text(a) ? -100 : static_cast<int>(std::floor(a.x() * cells));
+/// Whether a site and its peers lie on that many faces.
+bool on_faces(std::span<const ColorSite> sites, const SitePeers& peers, std::size_t site,
+              std::size_t least) {
+    std::vector<std::size_t> faces;
+    const auto enough = [&](const ColorSite& at) {
+        for (const ColorSpot* spot : at.spots) {
+            if (std::ranges::find(faces, spot->face) != faces.end()) continue;
+            faces.push_back(spot->face);
+            if (faces.size() >= least) return true;
+        }
+        return false;
     };
-    std::vector<std::vector<const Area*>> peers(areas.size());
-    for (std::size_t i = 0; i < areas.size(); ++i) {
-        const Area& a = areas[i];
-        const int aside = is_text(a) ? 0 : 1;
-        for (int dy = -1; dy <= 1; ++dy) {
-            for (int dx = -aside; dx <= aside; ++dx) {
-                const auto found = cell.find({row_of(a) + dy, column_of(a) + dx});
-                if (found == cell.end()) continue;
-                for (const std::size_t j : found->second) {
-                    if (areas[j].face == a.face || !same_place(a, areas[j])) continue;
-                    peers[i].push_back(&areas[j]);
-                    peers[j].push_back(&a);
-                }
-            }
-        }
-        cell[{row_of(a), column_of(a)}].push_back(i);
-    }
-    return peers;
+    return enough(sites[site]) ||
+           std::ranges::any_of(peers, [&](std::size_t peer) { return enough(sites[peer]); });
 }
 
-void pairs_over_faces(std::span<const Area> areas, std::size_t faces, Pairs& pairs) {
+/// Work by places, not by areas: in a deck of thousands, each area has thousands of others at its
+/// place, and all of them are a few sites.
+void pairs_over_faces(std::span<const ColorSpot> spots, std::size_t faces, Pairs& pairs) {
     const std::size_t support = faces >= small_deck ? least_support : 2;
-    const auto peers = peers_of(areas);
-    for (std::size_t i = 0; i < areas.size(); ++i) {
-        std::set<std::size_t> shown{areas[i].face};
-        for (const Area* peer : peers[i]) shown.insert(peer->face);
-        if (shown.size() < support) continue;
-        for (const Area* peer : peers[i]) pairs.add(areas[i], *peer, Relation::same_place);
+    const std::vector<ColorSite> sites = color_sites(spots);
+    const std::vector<SitePeers> peers = site_peers(sites);
+    std::vector<bool> supported(sites.size());
+    for (std::size_t i = 0; i < sites.size(); ++i)
+        supported[i] = on_faces(sites, peers[i], i, support);
+    struct Meeting {
+        std::size_t a = 0, b = 0;
+        double share = 0.0;
+    };
+    std::vector<Meeting> meetings;
+    for (std::size_t i = 0; i < sites.size(); ++i) {
+        for (const std::size_t j : peers[i]) {
+            if (j > i && (supported[i] || supported[j]))
+                meetings.push_back({i, j, std::min(sites[i].share(), sites[j].share())});
+        }
     }
+    // Largest first: they are the witnesses.
+    std::ranges::stable_sort(meetings, std::greater{}, &Meeting::share);
+    for (const Meeting& meeting : meetings) pairs.add(sites[meeting.a], sites[meeting.b]);
 }
 
 }  // namespace
 
 DeckPalette deck_palette(std::span<const survey::FaceSurvey> surveys) {
     DeckPalette result;
-    std::vector<Area> areas = areas_of(surveys);
+    std::vector<ColorSpot> areas = color_spots(surveys);
     set_clusters(areas, result.clusters);
-    Pairs pairs;
+    Pairs pairs(surveys.size());
     std::size_t begin = 0;
     for (const survey::FaceSurvey& face : surveys) {
         const std::size_t count = face.palette.areas.size();

@@ -54,12 +54,10 @@ bool tells_apart(const TellingPair& code, const TellingPair& small) {
 
 /// Of the smaller of the two colors, on one face.
 double area_a_face(const TellingPair& pair, const DeckPalette& palette) {
-    double share = 1.0;
-    for (const auto& [cluster, faces] :
-         {std::pair(pair.a, pair.faces_a.size()), std::pair(pair.b, pair.faces_b.size())}) {
-        share = std::min(share, palette.clusters[cluster].share / static_cast<double>(faces));
-    }
-    return share;
+    const auto of = [&palette](std::size_t cluster, std::size_t faces) {
+        return palette.clusters[cluster].share / static_cast<double>(faces);
+    };
+    return std::min({1.0, of(pair.a, pair.faces_a.size()), of(pair.b, pair.faces_b.size())});
 }
 
 /// A code that a deck repeats: each of the two colors on two faces or more.
@@ -75,10 +73,11 @@ void drop_told_otherwise(std::vector<TwinPair>& twins, const std::vector<std::si
     std::erase_if(twins, [&](const TwinPair& twin) {
         const TellingPair& small = palette.pairs[twin.pair];
         if (small.relation != Relation::same_place) return false;
+        const double of_small = area_a_face(small, palette);
         return std::ranges::any_of(clear, [&](std::size_t i) {
             const TellingPair& large = palette.pairs[i];
-            return is_code(large) && tells_apart(large, small) &&
-                   area_a_face(large, palette) > area_a_face(small, palette);
+            return is_code(large) && area_a_face(large, palette) > of_small &&
+                   tells_apart(large, small);
         });
     });
 }
