@@ -12,4 +12,8 @@ namespace paleproof::color {
 [[nodiscard]] std::span<const std::uint8_t> uncoated_profile();
 [[nodiscard]] std::span<const std::uint8_t> coated_profile();
 
+/// InkTable::values() of the two, relative colorimetric, made when the program was built.
+[[nodiscard]] std::span<const std::uint64_t> uncoated_inks();
+[[nodiscard]] std::span<const std::uint64_t> coated_inks();
+
 }  // namespace paleproof::color

@@ -33,16 +33,14 @@ class GrayTable {
     explicit GrayTable(const std::function<double(double r, double g, double b)>& gray);
 
     [[nodiscard]] std::uint8_t operator()(std::uint8_t r, std::uint8_t g, std::uint8_t b) const {
-        const Cell& cell =
-            cells_[static_cast<std::size_t>(((r & 7) << 6) | ((g & 7) << 3) | (b & 7))];
-        const std::int16_t* node = values_.data() + index(r >> 3, g >> 3, b >> 3);
-        const int sum = cell.weight[0] * node[0] + cell.weight[1] * node[cell.first] +
-                        cell.weight[2] * node[cell.second] + cell.weight[3] * node[last_offset];
-        return static_cast<std::uint8_t>((sum + one * node_step / 2) >> 9);
+        return gray_of(*ways_, values_.data(), r, g, b);
     }
     [[nodiscard]] std::uint8_t operator()(Rgb8 color) const {
         return (*this)(color.r, color.g, color.b);
     }
+
+    /// The same for a row of pixels: three codes each in, one out.
+    void map(const std::uint8_t* rgb, std::size_t pixels, std::uint8_t* gray) const;
 
     /// Value of a node in gray codes; r, g, b 0..32.
     [[nodiscard]] double node(int r, int g, int b) const {
@@ -60,13 +58,30 @@ class GrayTable {
     static constexpr int last_offset = (nodes + 1) * nodes + 1;
     /// The two nodes between the near corner and the far one, and the weights, which sum to 8.
     struct Cell {
-        std::int16_t first = 0, second = 0;
-        std::array<std::int16_t, 4> weight{};
+        std::uint32_t first = 0, second = 0;
+        std::array<std::uint32_t, 4> weight{};
     };
-    static const std::array<Cell, 512>& cells();
+    /// How to find the nodes of a color: the sum of what its three channels have is the number of
+    /// the near corner << 9 | the number of its place in the cell.
+    struct Ways {
+        std::array<std::uint32_t, 256> red{}, green{}, blue{};
+        std::array<Cell, 512> cells{};
+    };
+    static const Ways& ways();
 
-    const Cell* cells_ = cells().data();
-    std::vector<std::int16_t> values_;
+    static std::uint8_t gray_of(const Ways& ways, const std::uint16_t* values, std::uint8_t r,
+                                std::uint8_t g, std::uint8_t b) {
+        const std::uint32_t place = ways.red[r] + ways.green[g] + ways.blue[b];
+        const Cell& cell = ways.cells[place & 511U];
+        const std::uint16_t* node = values + (place >> 9U);
+        const std::uint32_t sum = node[0] * cell.weight[0] + node[cell.first] * cell.weight[1] +
+                                  node[cell.second] * cell.weight[2] +
+                                  node[last_offset] * cell.weight[3];
+        return static_cast<std::uint8_t>((sum + one * node_step / 2) >> 9U);
+    }
+
+    const Ways* ways_ = &ways();
+    std::vector<std::uint16_t> values_;
 };
 
 }  // namespace paleproof::color

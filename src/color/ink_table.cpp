@@ -14,9 +14,10 @@ constexpr std::array<std::uint32_t, 3> strides = {InkTable::nodes * InkTable::no
 
 }  // namespace
 
-InkTable::InkTable(const Source& source) : nodes_(nodes * nodes * nodes) {
+InkTable::InkTable(const Source& source) : InkTable(std::span<const std::uint64_t>()) {
+    constexpr std::size_t count = nodes * nodes * nodes;
     std::vector<std::uint8_t> colors;
-    colors.reserve(nodes_.size() * 3);
+    colors.reserve(count * 3);
     for (std::uint32_t r = 0; r < nodes; ++r) {
         for (std::uint32_t g = 0; g < nodes; ++g) {
             for (std::uint32_t b = 0; b < nodes; ++b) {
@@ -26,15 +27,20 @@ InkTable::InkTable(const Source& source) : nodes_(nodes * nodes * nodes) {
             }
         }
     }
-    std::vector<std::uint16_t> inks(nodes_.size() * 4);
+    std::vector<std::uint16_t> inks(count * 4);
     source(colors, inks);
-    for (std::size_t i = 0; i < nodes_.size(); ++i) {
+    // Corners past the last node have weight 0 but are read: code 255 lies on a node.
+    own_values_.resize(count + strides[0] + strides[1] + strides[2]);
+    for (std::size_t i = 0; i < count; ++i) {
         for (std::size_t ink = 0; ink < 4; ++ink) {
             const std::uint64_t fifth = (inks[i * 4 + ink] + step / 2) / step;
-            nodes_[i] |= fifth << (16U * ink);
+            own_values_[i] |= fifth << (16U * ink);
         }
     }
+    values_ = own_values_;
+}
 
+InkTable::InkTable(std::span<const std::uint64_t> values) : values_(values) {
     for (std::uint32_t code = 0; code < 256; ++code) {
         const std::uint32_t node = code / step;
         const std::uint32_t place = code % step;
@@ -42,9 +48,6 @@ InkTable::InkTable(const Source& source) : nodes_(nodes * nodes * nodes) {
         green_[code] = (node * strides[1] << 8U) | place * 5;
         blue_[code] = (node * strides[2] << 8U) | place;
     }
-    // Corners past the last node have weight 0 but are read: code 255 lies on a node.
-    nodes_.resize(nodes_.size() + strides[0] + strides[1] + strides[2]);
-
     for (std::uint32_t place = 0; place < corners_.size(); ++place) {
         // Walk from the first node along the channel with the largest part first: Kasson, Nin,
         // Plouffe, Hafner, J. Electronic Imaging 4(3):226-250, 1995.
@@ -70,7 +73,7 @@ InkSum InkTable::sum(const std::uint8_t* rgb, std::size_t pixels) const {
         std::uint64_t cy = 0, mk = 0;
         for (std::size_t i = 0; i < count; ++i, rgb += 3) {
             const std::uint32_t place = red_[rgb[0]] + green_[rgb[1]] + blue_[rgb[2]];
-            const std::uint64_t* first = &nodes_[place >> 8U];
+            const std::uint64_t* first = &values_[place >> 8U];
             const Corners& corner = corners_[place & 255U];
             const std::uint64_t inks = first[0] * corner.weight[0] +
                                        first[corner.offset[0]] * corner.weight[1] +

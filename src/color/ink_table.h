@@ -25,6 +25,9 @@ using InkSum = std::array<std::uint64_t, 4>;
 ///     node   0    1    2   ...  50   51
 class InkTable {
   public:
+    InkTable(const InkTable&) = delete;
+    InkTable& operator=(const InkTable&) = delete;
+
     static constexpr std::size_t nodes = 52;
     static constexpr std::uint64_t unit = 65535;  ///< full ink of one pixel
 
@@ -32,6 +35,11 @@ class InkTable {
     using Source =
         std::function<void(std::span<const std::uint8_t> colors, std::span<std::uint16_t> inks)>;
     explicit InkTable(const Source& source);
+    /// The table with these values(), which must outlive it.
+    explicit InkTable(std::span<const std::uint64_t> values);
+
+    /// The inks of all nodes in the form that the table works on.
+    [[nodiscard]] std::span<const std::uint64_t> values() const { return values_; }
 
     /// Inks of `pixels` colors (three codes each), summed.
     [[nodiscard]] InkSum sum(const std::uint8_t* rgb, std::size_t pixels) const;
@@ -44,8 +52,9 @@ class InkTable {
         std::array<std::uint32_t, 4> weight{};
     };
     // Four inks in the four 16-bit parts of a number, each 0..13107: five fifths of them fit 16
-    // bits, so one multiplication weighs all four.
-    std::vector<std::uint64_t> nodes_;
+    // bits, so one multiplication weighs all four. Some more past the last node.
+    std::vector<std::uint64_t> own_values_;
+    std::span<const std::uint64_t> values_;
     std::array<Corners, 125> corners_{};
     // Per channel and code: number of the node << 8 | part of the place in the cell.
     std::array<std::uint32_t, 256> red_{}, green_{}, blue_{};

@@ -4,6 +4,7 @@
 
 #include <lcms2.h>
 
+#include <functional>
 #include <mutex>
 #include <type_traits>
 #include <utility>
@@ -13,6 +14,7 @@
 #include "color/ink_limits.h"
 #include "color/ink_table.h"
 #include "color/paper.h"
+#include "color/profile_inks.h"
 #include "core/error.h"
 
 namespace paleproof::color {
@@ -48,20 +50,27 @@ InkSum gray_run(const std::uint8_t* codes, std::size_t count) {
 /// What the public class shares between its copies.
 class Separation::Impl {
   public:
-    /// `profiled`: colors go through the profile; else they count as gray of their luminance.
+    /// What becomes of colors.
+    enum class Colors {
+        as_gray,       ///< they count as gray of their luminance
+        by_profile,    ///< through the profile
+        by_made_table  ///< the same, by a table that was made of it when the program was built
+    };
+
     Impl(std::string name, std::optional<double> total_limit,
-         std::shared_ptr<const OpenProfile> open, Intent intent, bool profiled)
+         std::shared_ptr<const OpenProfile> open, Intent intent, Colors colors,
+         std::span<const std::uint64_t> made_table = {})
         : name_(std::move(name)),
           total_limit_(total_limit),
           open_(std::move(open)),
           cmyk_(is_cmyk_output(*open_, name_)),
-          paper_(open_, cmyk_, name_) {
-        if (!profiled) return;
-        const bool perceptual = intent == Intent::perceptual;
-        to_inks_ = lcms::transform(
-            open_->context, lcms::srgb_profile(open_->context), open_->profile,
-            {TYPE_RGB_8, cmyk_ ? static_cast<std::uint32_t>(TYPE_CMYK_16) : TYPE_GRAY_16_REV,
-             perceptual ? lcms::Intent::perceptual : lcms::Intent::relative, true, true},
+          paper_(open_, cmyk_, name_),
+          colors_(colors),
+          made_table_(made_table) {
+        if (colors != Colors::by_profile) return;
+        inks_.emplace(
+            open_, cmyk_,
+            intent == Intent::perceptual ? lcms::Intent::perceptual : lcms::Intent::relative,
             name_);
     }
 
@@ -102,7 +111,8 @@ class Separation::Impl {
     }
 
     [[nodiscard]] CmykShare separated(Rgb8 color) const {
-        if (!to_inks_) return {0, 0, 0, 1.0 - gray_code(color.r, color.g, color.b) / 255.0};
+        if (colors_ == Colors::as_gray)
+            return {0, 0, 0, 1.0 - gray_code(color.r, color.g, color.b) / 255.0};
         const std::uint8_t rgb[3] = {color.r, color.g, color.b};
         const InkSum sum = table().sum(rgb, 1);
         const auto share = [](std::uint64_t v) {
@@ -123,7 +133,7 @@ class Separation::Impl {
             };
         };
         if (image.encoding() != Encoding::srgb) return use(255U, run_of(gray_run, 1));
-        if (!to_inks_) {
+        if (colors_ == Colors::as_gray) {
             const auto as_gray = [&gray = gray_codes()](const std::uint8_t* rgb,
                                                         std::size_t count) {
                 std::uint64_t light = 0;
@@ -141,17 +151,8 @@ class Separation::Impl {
 
     [[nodiscard]] const InkTable& table() const {
         std::call_once(table_made_, [this] {
-            table_ = std::make_unique<const InkTable>(
-                [this](std::span<const std::uint8_t> colors, std::span<std::uint16_t> inks) {
-                    const std::size_t count = colors.size() / 3;
-                    if (cmyk_) {
-                        lcms::apply(to_inks_, colors.data(), inks.data(), count);
-                        return;
-                    }
-                    std::vector<std::uint16_t> black(count);
-                    lcms::apply(to_inks_, colors.data(), black.data(), count);
-                    for (std::size_t i = 0; i < count; ++i) inks[i * 4 + 3] = black[i];
-                });
+            table_ = inks_ ? std::make_unique<const InkTable>(std::cref(*inks_))
+                           : std::make_unique<const InkTable>(made_table_);
         });
         return *table_;
     }
@@ -161,7 +162,9 @@ class Separation::Impl {
     std::shared_ptr<const OpenProfile> open_;
     bool cmyk_;
     Paper paper_;
-    lcms::Transform to_inks_;
+    Colors colors_;
+    std::span<const std::uint64_t> made_table_;
+    std::optional<ProfileInks> inks_;
     // Made when the first color picture comes: a deck of gray proofs never needs it.
     mutable std::once_flag table_made_;
     mutable std::unique_ptr<const InkTable> table_;
@@ -171,39 +174,46 @@ Separation::Separation(std::shared_ptr<const Impl> impl) : impl_(std::move(impl)
 
 std::shared_ptr<const Separation::Impl> Separation::built_in(const std::string& name, double limit,
                                                              std::span<const std::uint8_t> icc,
+                                                             std::span<const std::uint64_t> inks,
                                                              Intent intent) {
-    return std::make_shared<const Impl>(name, limit, opened(icc, name), intent, true);
+    const bool made = intent == Intent::relative;
+    return std::make_shared<const Impl>(
+        name, limit, opened(icc, name), intent,
+        made ? Impl::Colors::by_made_table : Impl::Colors::by_profile, inks);
 }
 
 Separation Separation::black() {
     static const auto impl = std::make_shared<const Impl>(
-        "black", 1.0, opened(uncoated_profile(), "black"), Intent::relative, false);
+        "black", 1.0, opened(uncoated_profile(), "black"), Intent::relative, Impl::Colors::as_gray);
     return Separation(impl);
 }
 
 Separation Separation::uncoated(Intent intent) {
     if (intent == Intent::perceptual) {
         static const auto perceptual =
-            built_in("uncoated", uncoated_limit, uncoated_profile(), intent);
+            built_in("uncoated", uncoated_limit, uncoated_profile(), uncoated_inks(), intent);
         return Separation(perceptual);
     }
-    static const auto relative = built_in("uncoated", uncoated_limit, uncoated_profile(), intent);
+    static const auto relative =
+        built_in("uncoated", uncoated_limit, uncoated_profile(), uncoated_inks(), intent);
     return Separation(relative);
 }
 
 Separation Separation::coated(Intent intent) {
     if (intent == Intent::perceptual) {
-        static const auto perceptual = built_in("coated", coated_limit, coated_profile(), intent);
+        static const auto perceptual =
+            built_in("coated", coated_limit, coated_profile(), coated_inks(), intent);
         return Separation(perceptual);
     }
-    static const auto relative = built_in("coated", coated_limit, coated_profile(), intent);
+    static const auto relative =
+        built_in("coated", coated_limit, coated_profile(), coated_inks(), intent);
     return Separation(relative);
 }
 
 Separation Separation::from_profile(std::span<const std::uint8_t> icc, const std::string& name,
                                     Intent intent) {
-    return Separation(
-        std::make_shared<const Impl>(name, std::nullopt, opened(icc, name), intent, true));
+    return Separation(std::make_shared<const Impl>(name, std::nullopt, opened(icc, name), intent,
+                                                   Impl::Colors::by_profile));
 }
 
 const std::string& Separation::name() const { return impl_->name(); }

@@ -89,7 +89,8 @@ class Separation {
     class Impl;
     explicit Separation(std::shared_ptr<const Impl> impl);
     static std::shared_ptr<const Impl> built_in(const std::string& name, double limit,
-                                                std::span<const std::uint8_t> icc, Intent intent);
+                                                std::span<const std::uint8_t> icc,
+                                                std::span<const std::uint64_t> inks, Intent intent);
     std::shared_ptr<const Impl> impl_;
 };
 
