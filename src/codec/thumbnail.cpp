@@ -7,6 +7,7 @@
 
 #include "codec/jpeg_encoder.h"
 #include "core/error.h"
+#include "core/wide.h"
 
 namespace paleproof::codec {
 namespace {
@@ -45,10 +46,11 @@ constexpr std::uint32_t row_whole = 256;
 constexpr std::uint32_t column_whole = 1U << 14U;
 
 void add_row(const std::uint8_t* in, std::uint16_t weight, std::vector<std::uint16_t>& sums) {
-    std::uint16_t* out = sums.data();
-    for (std::size_t x = 0; x < sums.size(); ++x) {
-        out[x] = static_cast<std::uint16_t>(out[x] + in[x] * weight);
-    }
+    wide([=, out = sums.data(), count = sums.size()] {
+        for (std::size_t x = 0; x < count; ++x) {
+            out[x] = static_cast<std::uint16_t>(out[x] + in[x] * weight);
+        }
+    });
 }
 
 template <std::size_t channels>

@@ -31,46 +31,89 @@ void put_runs(const std::uint8_t* label, int width, std::vector<Run>& runs) {
     }
 }
 
-}  // namespace
-
-std::vector<int> components(const std::vector<std::uint8_t>& label, std::size_t width, int least,
-                            int& count) {
-    const std::size_t height = label.size() / width;
+/// The runs of all rows, and which of them are one component: `first` of each is the first run of
+/// its component.
+struct JoinedRuns {
     std::vector<Run> runs;
-    std::vector<std::size_t> row_begin{0};
-    std::vector<int> parent;
+    std::vector<std::size_t> row_begin;  // index of each row's first run, and one past the last
+    std::vector<int> first;
+};
+
+/// `aside` 0: runs hang together by their sides; 1: by corners, too.
+JoinedRuns joined_runs(const std::vector<std::uint8_t>& label, std::size_t width, int aside) {
+    const std::size_t height = label.size() / width;
+    JoinedRuns result;
+    std::vector<Run>& runs = result.runs;
+    std::vector<int>& parent = result.first;
+    result.row_begin.push_back(0);
     for (std::size_t y = 0; y < height; ++y) {
         const std::size_t begin = runs.size();
         put_runs(label.data() + y * width, static_cast<int>(width), runs);
         for (std::size_t i = begin; i < runs.size(); ++i) parent.push_back(static_cast<int>(i));
-        std::size_t above = y == 0 ? begin : row_begin[y - 1];
+        std::size_t above = y == 0 ? begin : result.row_begin[y - 1];
         for (std::size_t i = begin; i < runs.size(); ++i) {
-            while (above < begin && runs[above].end <= runs[i].begin) ++above;
-            for (std::size_t k = above; k < begin && runs[k].begin < runs[i].end; ++k) {
+            while (above < begin && runs[above].end + aside <= runs[i].begin) ++above;
+            for (std::size_t k = above; k < begin && runs[k].begin < runs[i].end + aside; ++k) {
                 if (runs[k].label != runs[i].label) continue;
                 const int a = root_of(parent, static_cast<int>(k));
                 const int b = root_of(parent, static_cast<int>(i));
                 parent[static_cast<std::size_t>(std::max(a, b))] = std::min(a, b);
             }
         }
-        row_begin.push_back(runs.size());
+        result.row_begin.push_back(runs.size());
     }
+    for (std::size_t i = 0; i < runs.size(); ++i) parent[i] = root_of(parent, static_cast<int>(i));
+    return result;
+}
+
+}  // namespace
+
+std::vector<int> components(const std::vector<std::uint8_t>& label, std::size_t width, int least,
+                            int& count) {
+    const JoinedRuns joined = joined_runs(label, width, 0);
+    const std::vector<Run>& runs = joined.runs;
     std::vector<int> pixels(runs.size(), 0);
-    for (std::size_t i = 0; i < runs.size(); ++i) {
-        parent[i] = root_of(parent, static_cast<int>(i));
-        pixels[static_cast<std::size_t>(parent[i])] += runs[i].end - runs[i].begin;
-    }
+    for (std::size_t i = 0; i < runs.size(); ++i)
+        pixels[static_cast<std::size_t>(joined.first[i])] += runs[i].end - runs[i].begin;
     count = 0;
     for (int& n : pixels) n = n < least ? -1 : count++;
     std::vector<int> number(label.size(), -1);
-    for (std::size_t y = 0; y < height; ++y) {
+    for (std::size_t y = 0; y + 1 < joined.row_begin.size(); ++y) {
         int* row = number.data() + y * width;
-        for (std::size_t i = row_begin[y]; i < row_begin[y + 1]; ++i) {
-            const int n = pixels[static_cast<std::size_t>(parent[i])];
+        for (std::size_t i = joined.row_begin[y]; i < joined.row_begin[y + 1]; ++i) {
+            const int n = pixels[static_cast<std::size_t>(joined.first[i])];
             if (n >= 0) std::fill(row + runs[i].begin, row + runs[i].end, n);
         }
     }
     return number;
+}
+
+Parts parts(const std::vector<std::uint8_t>& mask, std::size_t width) {
+    std::vector<std::uint8_t> label(mask.size());
+    std::ranges::transform(mask, label.begin(), [](std::uint8_t m) { return m != 0 ? 1 : 0; });
+    const JoinedRuns joined = joined_runs(label, width, 1);
+    Parts result{std::vector<int>(mask.size(), -1), {}};
+    std::vector<int> number(joined.runs.size(), -1);
+    for (std::size_t y = 0; y + 1 < joined.row_begin.size(); ++y) {
+        int* row = result.number.data() + y * width;
+        for (std::size_t i = joined.row_begin[y]; i < joined.row_begin[y + 1]; ++i) {
+            const Run& run = joined.runs[i];
+            int& n = number[static_cast<std::size_t>(joined.first[i])];
+            const RectPx here{run.begin, static_cast<int>(y), run.end - run.begin, 1};
+            if (n < 0) {
+                n = static_cast<int>(result.boxes.size());
+                result.boxes.push_back(here);
+            } else {
+                RectPx& box = result.boxes[static_cast<std::size_t>(n)];
+                const int right = std::max(box.right(), here.right());
+                box.x = std::min(box.x, here.x);
+                box.width = right - box.x;
+                box.height = here.y + 1 - box.y;
+            }
+            std::fill(row + run.begin, row + run.end, n);
+        }
+    }
+    return result;
 }
 
 }  // namespace paleproof::survey

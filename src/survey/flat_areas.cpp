@@ -3,6 +3,7 @@
 #include "survey/flat_areas.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdlib>
 #include <utility>
@@ -16,7 +17,6 @@ namespace {
 
 constexpr double small_ppi = 150.0;
 constexpr double most_step = 255.0;  // of more than 38,000 ppi nobody can see anything
-constexpr int flat_step = 7;         // codes between neighbors: JPEG noise after the mean of four
 constexpr int soft_step = 9;         // an edge whose step is smaller than this is a blend
 constexpr double most_soft = 0.5;    // share of an area's edge
 constexpr double least_flat = 0.45;
@@ -43,34 +43,18 @@ bool ridge(const std::uint8_t* p, const std::uint8_t* one, const std::uint8_t* o
     return over > 40 && 10 * over > 13 * way(one, other);
 }
 
-/// For each pixel of a row 1 where it is alike its neighbor in another place, `a` and `b` being the
-/// three channels of the pixels and of the neighbors; no branches.
-void alike_row(const std::uint8_t* a, const std::uint8_t* b, int count, std::uint8_t* apart,
-               std::uint8_t* alike) {
-    for (int i = 0; i < 3 * count; ++i) {
-        const std::uint8_t low = std::min(a[i], b[i]);
-        const std::uint8_t high = std::max(a[i], b[i]);
-        apart[i] = static_cast<std::uint8_t>(high - low) > flat_step ? 1 : 0;
-    }
-    for (int x = 0; x < count; ++x) {
-        alike[x] =
-            static_cast<std::uint8_t>(1 ^ (apart[3 * x] | apart[3 * x + 1] | apart[3 * x + 2]));
-    }
-}
-
 std::vector<std::uint8_t> flatness(const SmallView& v) {
     const auto w = static_cast<std::size_t>(v.width);
     std::vector<std::uint8_t> result(w * static_cast<std::size_t>(v.height), rough);
     if (v.width < 5 || v.height < 5) return result;
-    std::vector<std::uint8_t> apart(3 * w);
     std::vector<std::uint8_t> right(w);  // alike the pixel to the right
     std::vector<std::uint8_t> above(w);
     std::vector<std::uint8_t> below(w);
-    alike_row(v.at(0, 2), v.at(0, 1), v.width, apart.data(), below.data());
+    alike_row(v.at(0, 2), v.at(0, 1), v.width, below.data());
     for (int y = 2; y + 2 < v.height; ++y) {
         std::swap(above, below);
-        alike_row(v.at(0, y), v.at(1, y), v.width - 1, apart.data(), right.data());
-        alike_row(v.at(0, y + 1), v.at(0, y), v.width, apart.data(), below.data());
+        alike_row(v.at(0, y), v.at(1, y), v.width - 1, right.data());
+        alike_row(v.at(0, y + 1), v.at(0, y), v.width, below.data());
         std::uint8_t* kinds = result.data() + static_cast<std::size_t>(y) * w;
         for (int x = 2; x + 2 < v.width; ++x) {
             const auto i = static_cast<std::size_t>(x);
@@ -153,13 +137,32 @@ struct Sums {
     int core = 0, core_x = 0, core_y = 0;
 };
 
+/// The largest square of one number that ends at each pixel of a row, from that of the row above.
+class Squares {
+  public:
+    explicit Squares(std::size_t width) : above_(width, 0), here_(width, 0) {}
+    void next_row() { std::swap(above_, here_); }
+    /// `number` points at the pixel; x > 0 and `width` > 0 (the way to the row above) where there
+    /// is a pixel to the left and above.
+    int at(const int* number, std::size_t x, std::size_t width) {
+        int side = 1;
+        if (x > 0 && width > 0) {
+            const int* above = number - width;
+            if (number[-1] == *number && above[0] == *number && above[-1] == *number)
+                side += std::min({here_[x - 1], above_[x], above_[x - 1]});
+        }
+        return here_[x] = side;
+    }
+
+  private:
+    std::vector<int> above_, here_;
+};
+
 std::vector<Sums> sums_of(const SmallView& v, const std::vector<std::uint8_t>& kind,
                           const std::vector<int>& number, int count) {
     std::vector<Sums> sums(static_cast<std::size_t>(count));
     const auto w = static_cast<std::size_t>(v.width);
-    std::vector<int> square(number.size(), 0);
-    const auto across = [&](std::size_t i, std::size_t j) {
-        if (number[i] == number[j]) return;
+    const auto add_edge = [&](std::size_t i, std::size_t j) {
         const bool soft = step_between(v.rgb.data() + 3 * i, v.rgb.data() + 3 * j) < soft_step;
         for (const int n : {number[i], number[j]}) {
             if (n < 0) continue;
@@ -168,38 +171,41 @@ std::vector<Sums> sums_of(const SmallView& v, const std::vector<std::uint8_t>& k
             s.soft += soft ? 1 : 0;
         }
     };
-    int x = -1;
-    int y = 0;
-    for (std::size_t i = 0; i < number.size(); ++i) {
-        if (++x == v.width) {
-            x = 0;
-            ++y;
-        }
-        if (x > 0) across(i, i - 1);
-        if (y > 0) across(i, i - w);
-        if (number[i] < 0) continue;
-        Sums& s = sums[static_cast<std::size_t>(number[i])];
-        ++s.pixels;
-        s.left = std::min(s.left, x);
-        s.top = std::min(s.top, y);
-        s.right = std::max(s.right, x + 1);
-        s.bottom = std::max(s.bottom, y + 1);
-        if (kind[i] != rough) {
-            (kind[i] == flat ? s.flats : s.lines) += 1;
-            const std::uint8_t* p = v.rgb.data() + 3 * i;
-            s.r += p[0];
-            s.g += p[1];
-            s.b += p[2];
-        }
-        square[i] = 1;
-        if (x > 0 && y > 0 && number[i - 1] == number[i] && number[i - w] == number[i] &&
-            number[i - w - 1] == number[i]) {
-            square[i] += std::min({square[i - 1], square[i - w], square[i - w - 1]});
-        }
-        if (square[i] > s.core) {
-            s.core = square[i];
-            s.core_x = x + 1 - square[i];
-            s.core_y = y + 1 - square[i];
+    Squares squares(w);
+    for (int y = 0; y < v.height; ++y) {
+        const std::size_t row = static_cast<std::size_t>(y) * w;
+        squares.next_row();
+        for (std::size_t end = 0; end < w;) {
+            const std::size_t begin = end;
+            const int n = number[row + begin];
+            while (end < w && number[row + end] == n) ++end;
+            if (begin > 0) add_edge(row + begin, row + begin - 1);
+            for (std::size_t i = row + begin; y > 0 && i < row + end; ++i) {
+                if (number[i - w] != n) add_edge(i, i - w);
+            }
+            if (n < 0) continue;
+            Sums& s = sums[static_cast<std::size_t>(n)];
+            s.pixels += static_cast<int>(end - begin);
+            s.left = std::min(s.left, static_cast<int>(begin));
+            s.top = std::min(s.top, y);
+            s.right = std::max(s.right, static_cast<int>(end));
+            s.bottom = y + 1;
+            for (std::size_t x = begin; x < end; ++x) {
+                const std::size_t i = row + x;
+                if (kind[i] != rough) {
+                    (kind[i] == flat ? s.flats : s.lines) += 1;
+                    const std::uint8_t* p = v.rgb.data() + 3 * i;
+                    s.r += p[0];
+                    s.g += p[1];
+                    s.b += p[2];
+                }
+                const int side = squares.at(number.data() + i, x, y > 0 ? w : 0);
+                if (side > s.core) {
+                    s.core = side;
+                    s.core_x = static_cast<int>(x) + 1 - side;
+                    s.core_y = y + 1 - side;
+                }
+            }
         }
     }
     return sums;
@@ -237,11 +243,15 @@ std::vector<int> touching_of(const std::vector<int>& area, std::size_t width, st
         }
     };
     const std::size_t height = area.size() / width;
-    for (std::size_t y = 0, i = 0; y < height; ++y) {
-        for (std::size_t x = 0; x < width; ++x, ++i) {
-            if (area[i] < 0) continue;
-            look(i, 1, width - 1 - x);
-            look(i, width, height - 1 - y);
+    for (std::size_t y = 0; y < height; ++y) {
+        const std::size_t row = y * width;
+        for (std::size_t end = 0; end < width;) {
+            const std::size_t begin = end;
+            const int mine = area[row + begin];
+            while (end < width && area[row + end] == mine) ++end;
+            if (mine < 0) continue;
+            look(row + end - 1, 1, width - end);
+            for (std::size_t x = begin; x < end; ++x) look(row + x, width, height - 1 - y);
         }
     }
     return touching;
@@ -275,6 +285,28 @@ void add_row(const std::uint8_t* row, std::vector<std::uint16_t>& sums) {
 }
 
 }  // namespace
+
+void alike_row(const std::uint8_t* a, const std::uint8_t* b, int count, std::uint8_t* alike) {
+    wide([=] {
+        constexpr int block = 64;  // pixels: what is between the two steps stays near
+        std::array<std::uint8_t, 3 * block> apart;
+        for (int begin = 0; begin < count; begin += block) {
+            const int n = std::min(block, count - begin);
+            const std::uint8_t* one = a + 3 * begin;
+            const std::uint8_t* other = b + 3 * begin;
+            for (int i = 0; i < 3 * n; ++i) {
+                const std::uint8_t low = std::min(one[i], other[i]);
+                const std::uint8_t high = std::max(one[i], other[i]);
+                apart[static_cast<std::size_t>(i)] =
+                    static_cast<std::uint8_t>(high - low) > flat_step ? 1 : 0;
+            }
+            for (int x = 0; x < n; ++x) {
+                const std::uint8_t* of = apart.data() + 3 * x;
+                alike[begin + x] = static_cast<std::uint8_t>(1 ^ (of[0] | of[1] | of[2]));
+            }
+        }
+    });
+}
 
 SmallView small_view(const Image& face, RectPx trimmed, Ppi ppi) {
     SmallView view;

@@ -30,6 +30,14 @@ struct SmallView {
 
 [[nodiscard]] SmallView small_view(const Image& face, RectPx trimmed, Ppi ppi);
 
+/// Codes of a channel by which neighbors of one even area may differ: JPEG noise after the mean of
+/// four.
+inline constexpr int flat_step = 7;
+
+/// For each of `count` pixels of a row 1 where it is alike its neighbor, else 0; `a` and `b` are
+/// the three channels of the pixels and of their neighbors.
+void alike_row(const std::uint8_t* a, const std::uint8_t* b, int count, std::uint8_t* alike);
+
 /// A connected area of one color, in pixels of the small view.
 struct FlatArea {
     std::array<std::uint8_t, 3> color{};

@@ -11,6 +11,7 @@
 #include <utility>
 #include <vector>
 
+#include "core/wide.h"
 #include "survey/edge_view.h"
 
 namespace paleproof::survey {
@@ -109,12 +110,14 @@ class Pattern {
             const float value = point.value;
             sum += value;
             square += value * value;
-            for (std::size_t x = 0; x < n; ++x) {
-                const float there = in[x];
-                products[x] += value * there;
-                sums[x] += there;
-                squares[x] += there * there;
-            }
+            wide([in, value, n, p = products.data(), s = sums.data(), q = squares.data()] {
+                for (std::size_t x = 0; x < n; ++x) {
+                    const float there = in[x];
+                    p[x] += value * there;
+                    s[x] += there;
+                    q[x] += there * there;
+                }
+            });
         }
         const auto count = static_cast<float>(points.size());
         const float own = square - sum * sum / count;

@@ -12,12 +12,12 @@
 #include <utility>
 
 #include "color/srgb.h"
+#include "survey/components.h"
 #include "survey/symbol_parts.h"
 
 namespace paleproof::survey {
 namespace {
 
-constexpr int alike_step = 7;           // codes between neighbors of one ground
 constexpr double ground_mm2 = 5.0;      // smaller even patches are parts of symbols
 constexpr Mm least_side{0.9};           // of the longer side
 constexpr Mm least_breadth{0.3};        // of the shorter one
@@ -50,20 +50,6 @@ struct Zones {
     std::vector<Zone> zones;
 };
 
-/// Where a pixel is like another one: `a` and `b` are rows of three channels; no branches.
-void alike_row(const std::uint8_t* a, const std::uint8_t* b, int count, std::uint8_t* apart,
-               std::uint8_t* alike) {
-    for (int i = 0; i < 3 * count; ++i) {
-        const std::uint8_t low = std::min(a[i], b[i]);
-        const std::uint8_t high = std::max(a[i], b[i]);
-        apart[i] = static_cast<std::uint8_t>(high - low) > alike_step ? 1 : 0;
-    }
-    for (int x = 0; x < count; ++x) {
-        alike[x] =
-            static_cast<std::uint8_t>(1 ^ (apart[3 * x] | apart[3 * x + 1] | apart[3 * x + 2]));
-    }
-}
-
 Zones zones_of(const SmallView& view) {
     const int width = view.width;
     const auto w = static_cast<std::size_t>(width);
@@ -78,16 +64,13 @@ Zones zones_of(const SmallView& view) {
         }
         return i;
     };
-    std::vector<std::uint8_t> apart(3 * w);
     std::vector<std::uint8_t> right(w);
     std::vector<std::uint8_t> above(w);
     for (int y = 0; y < view.height; ++y) {
         int* row = result.zone.data() + static_cast<std::size_t>(y) * w;
         const int* before = y > 0 ? row - w : nullptr;
-        if (width > 1)
-            alike_row(view.at(0, y), view.at(1, y), width - 1, apart.data(), right.data());
-        if (before != nullptr)
-            alike_row(view.at(0, y), view.at(0, y - 1), width, apart.data(), above.data());
+        if (width > 1) alike_row(view.at(0, y), view.at(1, y), width - 1, right.data());
+        if (before != nullptr) alike_row(view.at(0, y), view.at(0, y - 1), width, above.data());
         int joined = -1;  // zone of the row above that the run joined last
         for (int x = 0; x < width; ++x) {
             const auto at = static_cast<std::size_t>(x);
@@ -170,18 +153,23 @@ struct Surroundings {
     RgbCode color{};
 };
 
-Surroundings around(const SmallView& view, const cv::Mat& labels, int label, cv::Rect box,
-                    const Zones& zones) {
+Surroundings around(const SmallView& view, const Parts& patches, int patch, const Zones& zones) {
     std::array<std::int64_t, 3> sum{};
     std::vector<int> seen;
-    for (int y = box.y - 1; y <= box.br().y; ++y) {
-        const auto* row = labels.ptr<int>(y);
-        const auto* up = labels.ptr<int>(std::max(0, y - 1));
-        const auto* down = labels.ptr<int>(std::min(labels.rows - 1, y + 1));
-        for (int x = box.x - 1; x <= box.br().x; ++x) {
-            if (row[x] != 0) continue;
-            if (up[x] != label && down[x] != label && (x == 0 || row[x - 1] != label) &&
-                (x + 1 == labels.cols || row[x + 1] != label))
+    const RectPx& box = patches.boxes[static_cast<std::size_t>(patch)];
+    const auto row_of = [&](int y) {
+        const int inside = std::clamp(y, 0, view.height - 1);
+        return patches.number.data() +
+               static_cast<std::size_t>(inside) * static_cast<std::size_t>(view.width);
+    };
+    for (int y = box.y - 1; y <= box.bottom(); ++y) {
+        const int* row = row_of(y);
+        const int* up = row_of(y - 1);
+        const int* down = row_of(y + 1);
+        for (int x = box.x - 1; x <= box.right(); ++x) {
+            if (row[x] >= 0) continue;
+            if (up[x] != patch && down[x] != patch && (x == 0 || row[x - 1] != patch) &&
+                (x + 1 == view.width || row[x + 1] != patch))
                 continue;
             const std::uint8_t* p = view.at(x, y);
             for (std::size_t c = 0; c < 3; ++c) sum[c] += p[c];
@@ -211,40 +199,30 @@ struct Found {
 };
 
 /// Patches of what is no ground.
-class Patches {
-  public:
-    Patches(const SmallView& view, const Zones& zones, const std::vector<std::uint8_t>& ground)
-        : other_(view.height, view.width, CV_8UC1) {
-        for (std::size_t i = 0; i < zones.zone.size(); ++i) {
-            other_.data[i] = ground[static_cast<std::size_t>(zones.zone[i])] != 0 ? 0 : 255;
-        }
-        cv::Mat centers;
-        count = cv::connectedComponentsWithStats(other_, labels, stats_, centers, 8, CV_32S);
-    }
-    [[nodiscard]] cv::Rect box(int i) const {
-        const int* s = stats_.ptr<int>(i);
-        return {s[cv::CC_STAT_LEFT], s[cv::CC_STAT_TOP], s[cv::CC_STAT_WIDTH],
-                s[cv::CC_STAT_HEIGHT]};
-    }
-    /// Breadth of its broadest place, in pixels of the view.
-    [[nodiscard]] double thickness(int i) const {
-        const cv::Rect b = box(i);
-        cv::Mat own = labels(b) == i;
-        cv::copyMakeBorder(own, own, 1, 1, 1, 1, cv::BORDER_CONSTANT, cv::Scalar(0));
-        cv::Mat depth;
-        cv::distanceTransform(own, depth, cv::DIST_L2, 3);
-        double most = 0.0;
-        cv::minMaxLoc(depth, nullptr, &most);
-        return 2.0 * most;
-    }
+Parts patches_of(const Zones& zones, const std::vector<std::uint8_t>& ground, int width) {
+    std::vector<std::uint8_t> other(zones.zone.size());
+    for (std::size_t i = 0; i < other.size(); ++i)
+        other[i] = ground[static_cast<std::size_t>(zones.zone[i])] != 0 ? 0 : 1;
+    return parts(other, static_cast<std::size_t>(width));
+}
 
-    int count = 0;
-    cv::Mat labels;
-
-  private:
-    cv::Mat other_;
-    cv::Mat stats_;
-};
+/// Breadth of a patch at its broadest place, in pixels of the view.
+double thickness(const Parts& patches, int patch, int width) {
+    const RectPx& box = patches.boxes[static_cast<std::size_t>(patch)];
+    cv::Mat own(box.height + 2, box.width + 2, CV_8UC1, cv::Scalar(0));
+    for (int y = 0; y < box.height; ++y) {
+        const int* in = patches.number.data() +
+                        static_cast<std::size_t>(box.y + y) * static_cast<std::size_t>(width) +
+                        box.x;
+        for (int x = 0; x < box.width; ++x)
+            own.at<std::uint8_t>(y + 1, x + 1) = in[x] == patch ? 255 : 0;
+    }
+    cv::Mat depth;
+    cv::distanceTransform(own, depth, cv::DIST_L2, 3);
+    double most = 0.0;
+    cv::minMaxLoc(depth, nullptr, &most);
+    return 2.0 * most;
+}
 
 /// Whether two symbols stand in one row or column.
 bool in_one_row(const RectPx& a, const RectPx& b) {
@@ -286,24 +264,25 @@ std::vector<Symbol> symbols(const Image& face, const SmallView& view, Ppi ppi,
                             ? 1
                             : 0;
         }
-        const Patches patches(view, zones, ground);
+        const Parts patches = patches_of(zones, ground, view.width);
         const std::size_t wide_count = found.size();
-        for (int i = 1; i < patches.count; ++i) {
-            const cv::Rect box = patches.box(i);
+        for (int i = 0; i < static_cast<int>(patches.boxes.size()); ++i) {
+            const RectPx& box = patches.boxes[static_cast<std::size_t>(i)];
             const int longer = std::max(box.width, box.height);
             const int shorter = std::min(box.width, box.height);
             if (longer < least_side.value * per_mm || longer > most ||
                 shorter < least_breadth.value * per_mm || longer > longest * shorter)
                 continue;
-            if (box.x < 1 || box.y < 1 || box.br().x >= view.width || box.br().y >= view.height)
+            if (box.x < 1 || box.y < 1 || box.right() >= view.width || box.bottom() >= view.height)
                 continue;
-            const RectPx on_face = view.on_face({box.x, box.y, box.width, box.height});
+            const RectPx on_face = view.on_face(box);
             if (!wide &&
                 std::any_of(found.begin(), found.begin() + static_cast<std::ptrdiff_t>(wide_count),
                             [&](const Found& f) { return inside(on_face, f.symbol.box_px); }))
                 continue;
-            if (among_letters(on_face, patches.thickness(i) * view.step, text)) continue;
-            const Surroundings ground_there = around(view, patches.labels, i, box, zones);
+            if (among_letters(on_face, thickness(patches, i, view.width) * view.step, text))
+                continue;
+            const Surroundings ground_there = around(view, patches, i, zones);
             if (ground_there.zone < 0) continue;
             const auto symbol = symbol_at(face, on_face, ground_there.color);
             if (!symbol || symbol->contrast < least_contrast) continue;
