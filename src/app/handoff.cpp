@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "core/format.h"
+#include "report/text.h"
 
 namespace paleproof::app {
 namespace {
@@ -64,21 +65,6 @@ std::vector<Row> rows_of(const EditionRecord& record) {
 /// Up to four decimals, no useless zeros: a JSON number of exactly these digits.
 double rounded(Mm length) { return std::round(length.value * 1e3) / 1e3; }
 
-std::string cell(const std::string& text) {
-    std::string content = text;
-    // A spreadsheet would take these for the start of a formula; common practice, no source.
-    if (!content.empty() && std::string("=+-@\t").find(content.front()) != std::string::npos) {
-        content.insert(content.begin(), '\'');
-    }
-    if (content.find_first_of(",\"\r\n") == std::string::npos) return content;
-    std::string quoted = "\"";
-    for (const char c : content) {
-        quoted += c;
-        if (c == '"') quoted += c;
-    }
-    return quoted + '"';
-}
-
 const char* color_of(const RecordedFace& face) {
     if (face.bits == 1) return "bilevel";
     return face.channels == 1 ? "gray" : "rgb";
@@ -94,8 +80,9 @@ std::string handoff_csv(const EditionRecord& record) {
         "hash\r\n";
     for (const Row& row : rows_of(record)) {
         const RecordedFace& face = *row.face;
-        text += std::to_string(row.page) + ',' + cell(face.name) + ',' + cell(face.proof) + ',' +
-                std::to_string(face.copies) + ',' + cell(row.back) + ',' +
+        text += std::to_string(row.page) + ',' + report::csv_cell(face.name) + ',' +
+                report::csv_cell(face.proof) + ',' + std::to_string(face.copies) + ',' +
+                report::csv_cell(row.back) + ',' +
                 (row.back_page == 0 ? "" : std::to_string(row.back_page));
         for (const Mm length : {row.page_mm.width, row.page_mm.height, face.bleed.left,
                                 face.bleed.top, face.trim.width, face.trim.height, face.bleed.top,

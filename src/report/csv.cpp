@@ -25,32 +25,9 @@ constexpr std::string_view header =
     "source_c,source_m,source_y,source_k,source_total,source_peak,source_solid_cm2,"
     "proof_c,proof_m,proof_y,proof_k,proof_total,proof_peak,proof_solid_cm2,saved\r\n";
 
-/// A text cell: defused, and quoted when RFC 4180 asks for it.
-std::string cell(std::string_view text) {
-    std::string content = valid_utf8(text);
-    if (!content.empty()) {
-        const char first = content.front();
-        if (std::string_view("=+-@").find(first) != std::string_view::npos ||
-            static_cast<unsigned char>(first) < 0x20) {
-            content.insert(content.begin(), '\'');
-        }
-    }
-    if (content.find_first_of(",\"\r\n") == std::string::npos) {
-        return content;
-    }
-    std::string quoted = "\"";
-    for (const char c : content) {
-        if (c == '"') {
-            quoted += '"';
-        }
-        quoted += c;
-    }
-    return quoted + '"';
-}
-
 class Row {
   public:
-    void text(std::string_view value) { put(cell(value)); }
+    void text(std::string_view value) { put(csv_cell(value)); }
     void number(double value, int digits) { put(fixed(value, digits)); }
     void count(int value) { put(std::to_string(value)); }
     void nothing() { put(""); }

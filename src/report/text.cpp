@@ -121,4 +121,26 @@ std::string base64(std::string_view bytes) {
     return result;
 }
 
+std::string csv_cell(std::string_view text) {
+    std::string content = valid_utf8(text);
+    if (!content.empty()) {
+        const char first = content.front();
+        if (std::string_view("=+-@").find(first) != std::string_view::npos ||
+            static_cast<unsigned char>(first) < 0x20) {
+            content.insert(content.begin(), '\'');
+        }
+    }
+    if (content.find_first_of(",\"\r\n") == std::string::npos) {
+        return content;
+    }
+    std::string quoted = "\"";
+    for (const char c : content) {
+        if (c == '"') {
+            quoted += '"';
+        }
+        quoted += c;
+    }
+    return quoted + '"';
+}
+
 }  // namespace paleproof::report

@@ -16,6 +16,11 @@ namespace paleproof::report {
 /// which HTML forbids.
 [[nodiscard]] std::string escaped(std::string_view text);
 
+/// `text` as a cell of a CSV file (RFC 4180): valid UTF-8, in quotes where they are needed. A
+/// spreadsheet would take some texts for a formula; those get an apostrophe in front (common
+/// practice, no source).
+[[nodiscard]] std::string csv_cell(std::string_view text);
+
 /// RFC 4648, section 4, with padding, no line breaks.
 [[nodiscard]] std::string base64(std::string_view bytes);
 
