@@ -3,27 +3,24 @@
 #include "filters/letters.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <cstdint>
 #include <opencv2/imgproc.hpp>
 #include <utility>
 
-#include "color/srgb.h"
+#include "filters/letter_tone.h"
 
 namespace paleproof::filters {
 namespace {
 
 constexpr double least_confidence = 0.4;
 constexpr double least_contrast = 1.5;
-constexpr int least_step = 12;              // codes between text and ground that can be told apart
-constexpr double most_letter = 0.5;         // share of a line's box
-constexpr double ground_until = 0.25;       // of the way from ground to text: still ground
-constexpr double letter_from = 0.70;        // from here on the core of a letter
-constexpr double fine_ground_until = 0.15;  // the same for small letters
-constexpr double fine_letter_from = 0.80;
-constexpr double off_from = 0.45;   // distance from the way, as a share of it, that is suspect
-constexpr double off_whole = 0.90;  // and that no letter has
+/// What is fainter than that is cut when it is surely a line of text.
+constexpr double faint_confidence = 0.55;
+constexpr double faintest = 1.1;
+constexpr double faintest_step = 5.0;
+constexpr int least_step = 12;       // codes between text and ground that can be told apart
+constexpr double most_letter = 0.5;  // share of a line's box
 /// Widest stroke of any letter: of the line's mean stroke (bold words stand in regular lines), and
 /// of the x-height (the heaviest poster faces).
 constexpr double widest_of_stroke = 2.4;
@@ -41,58 +38,14 @@ constexpr double small_px = 14.0;       // x-height; outlines of smaller text ar
 constexpr float edge_depth = 1.5F;      // pixels from the ground: at the edge of a part
 constexpr int core_from = 128;          // strength of the inside of a letter
 constexpr int ground_below = 64;        // strength of what counts as ground around one
-constexpr int around_px = 4;            // past the box, in which a letter must have come to its end
-
-double smooth(double value, double from, double whole) {
-    const double t = std::clamp((value - from) / (whole - from), 0.0, 1.0);
-    return t * t * (3.0 - 2.0 * t);
-}
-
-/// Strength by place on the way, in 256 steps, and by distance from it.
-class Way {
-  public:
-    /// `patience` times as far from the way a color may be.
-    Way(const TextLine& line, Encoding encoding, double patience)
-        : channels_(encoding == Encoding::srgb ? 3 : 1),
-          patience_(patience),
-          fine_(line.x_height_px < small_px) {
-        const auto gray = [](RgbCode c) { return color::gray_code(c[0], c[1], c[2]); };
-        for (std::size_t c = 0; c < channels_; ++c) {
-            ground_[c] = channels_ == 3 ? line.ground_color[c] : gray(line.ground_color);
-            step_[c] = (channels_ == 3 ? line.text_color[c] : gray(line.text_color)) - ground_[c];
-            length2_ += step_[c] * step_[c];
-        }
-    }
-    [[nodiscard]] double length() const { return std::sqrt(length2_); }
-    [[nodiscard]] std::uint8_t strength(const std::uint8_t* pixel) const {
-        double along = 0.0;
-        double distance2 = 0.0;
-        for (std::size_t c = 0; c < channels_; ++c) {
-            const double d = pixel[c] - ground_[c];
-            along += d * step_[c];
-            distance2 += d * d;
-        }
-        const double way = along / length2_;
-        if (way <= (fine_ ? fine_ground_until : ground_until)) return 0;
-        // Past the text color is as good as on it.
-        const double off2 = std::max(0.0, distance2 / length2_ - way * way);
-        // Thin strokes of small letters are half tones: a steep step would break them to stairs.
-        const double tone =
-            fine_
-                ? std::min(1.0, (way - fine_ground_until) / (fine_letter_from - fine_ground_until))
-                : smooth(way, ground_until, letter_from);
-        return static_cast<std::uint8_t>(std::lround(
-            255.0 * tone * (1.0 - smooth(std::sqrt(off2) / patience_, off_from, off_whole))));
-    }
-
-  private:
-    std::size_t channels_;
-    double patience_;
-    bool fine_;
-    std::array<double, 3> ground_{};
-    std::array<double, 3> step_{};
-    double length2_ = 0.0;
-};
+/// Past the box, in which a letter must have come to its end: at least so many pixels, or
+/// x-heights.
+constexpr int least_around = 4;
+constexpr double around_box = 0.3;
+/// A part that is nowhere thicker than so many times the widest stroke, and has at least so many
+/// times the square of its thickness as area, is strokes that meet, such as those of a k.
+constexpr double joint = 1.5;
+constexpr double stroke_like = 2.0;
 
 /// What a letter of a line can be, in pixels.
 struct LetterSize {
@@ -101,6 +54,13 @@ struct LetterSize {
     double widest;        ///< stroke of any letter, at most
     double least_ground;  ///< share of the ring around it that is the line's ground
     int past_edge;        ///< from inside a letter to the ground beside it, past its soft rim
+    int around;           ///< from the edge of the picture to the line's box
+
+    /// Strokes that meet may be thicker where they do.
+    [[nodiscard]] bool can_be_strokes(float deepest, int area) const {
+        const double width = 2.0 * static_cast<double>(deepest);
+        return width <= joint * widest && area >= stroke_like * width * width;
+    }
 };
 
 /// A connected part that has the text's color.
@@ -170,7 +130,9 @@ bool keep_letters(cv::Mat& strength, const LetterSize& limits) {
             (width > limits.usual && part.ring_ground < limits.least_ground * part.ring) ||
             (all_enclosed && (goes_on || height < 0.7 * limits.x_height) &&
              part.ring_ground < least_of_letter * part.ring);
-        part.letter = !scrap && !through && !bare && width <= limits.widest;
+        part.letter = !scrap && !through && !bare &&
+                      (width <= limits.widest ||
+                       limits.can_be_strokes(part.deepest, stats.at<int>(i, cv::CC_STAT_AREA)));
     }
     cv::Mat near = cv::Mat::zeros(strength.size(), CV_8UC1);
     for (int y = 0; y < labels.rows; ++y) {
@@ -208,38 +170,49 @@ bool remove_blots(cv::Mat& strength, const LetterSize& limits, double widest, bo
     cv::morphologyEx(solid, core, cv::MORPH_OPEN,
                      cv::getStructuringElement(cv::MORPH_ELLIPSE, {side, side}));
     if (cv::countNonZero(core) == 0) return true;
-    const cv::Rect line_box = cv::Rect(around_px, around_px, strength.cols - 2 * around_px,
-                                       strength.rows - 2 * around_px) &
-                              cv::Rect({0, 0}, strength.size());
+    const cv::Rect line_box =
+        cv::Rect(limits.around, limits.around, strength.cols - 2 * limits.around,
+                 strength.rows - 2 * limits.around) &
+        cv::Rect({0, 0}, strength.size());
     if (cv::countNonZero(solid(line_box) & ~core(line_box)) > most_letter * line_box.area())
         return false;
+    cv::Mat labels;
+    cv::Mat stats;
+    cv::Mat centers;
+    const int count = cv::connectedComponentsWithStats(solid, labels, stats, centers, 8, CV_32S);
+    cv::Mat depth;
+    cv::distanceTransform(solid, depth, cv::DIST_L2, 3);
+    std::vector<float> deepest(static_cast<std::size_t>(count), 0.0F);
+    for (int y = 0; y < labels.rows; ++y) {
+        for (int x = 0; x < labels.cols; ++x) {
+            float& most = deepest[static_cast<std::size_t>(labels.at<int>(y, x))];
+            most = std::max(most, depth.at<float>(y, x));
+        }
+    }
+    std::vector<std::uint8_t> spared(deepest.size(), 0);
+    for (int i = 1; i < count; ++i) {
+        const int top = stats.at<int>(i, cv::CC_STAT_TOP);
+        const bool goes_on =
+            top == 0 || top + stats.at<int>(i, cv::CC_STAT_HEIGHT) == strength.rows;
+        const auto label = static_cast<std::size_t>(i);
+        spared[label] =
+            !goes_on && (only_going_on ||
+                         limits.can_be_strokes(deepest[label], stats.at<int>(i, cv::CC_STAT_AREA)))
+                ? 1
+                : 0;
+    }
+    std::vector<std::uint8_t> blotted(deepest.size(), 0);
+    for (int y = 0; y < labels.rows; ++y) {
+        for (int x = 0; x < labels.cols; ++x) {
+            if (core.at<std::uint8_t>(y, x) == 0) continue;
+            const auto label = static_cast<std::size_t>(labels.at<int>(y, x));
+            blotted[label] = spared[label] == 0 ? 1 : 0;
+            if (spared[label] != 0) core.at<std::uint8_t>(y, x) = 0;
+        }
+    }
     const int rim = 2 * limits.past_edge + 1;
     cv::Mat grown;
     cv::dilate(core, grown, cv::getStructuringElement(cv::MORPH_ELLIPSE, {rim, rim}));
-    cv::Mat labels;
-    const int count = cv::connectedComponents(solid, labels, 8, CV_32S);
-    std::vector<std::uint8_t> blotted(static_cast<std::size_t>(count), 0);
-    if (only_going_on) {
-        std::vector<std::uint8_t> goes_on(blotted.size(), 0);
-        for (int x = 0; x < labels.cols; ++x) {
-            goes_on[static_cast<std::size_t>(labels.at<int>(0, x))] = 1;
-            goes_on[static_cast<std::size_t>(labels.at<int>(labels.rows - 1, x))] = 1;
-        }
-        for (int y = 0; y < labels.rows; ++y) {
-            for (int x = 0; x < labels.cols; ++x) {
-                if (goes_on[static_cast<std::size_t>(labels.at<int>(y, x))] == 0) {
-                    core.at<std::uint8_t>(y, x) = grown.at<std::uint8_t>(y, x) = 0;
-                }
-            }
-        }
-    }
-    for (int y = 0; y < labels.rows; ++y) {
-        for (int x = 0; x < labels.cols; ++x) {
-            if (core.at<std::uint8_t>(y, x) != 0) {
-                blotted[static_cast<std::size_t>(labels.at<int>(y, x))] = 1;
-            }
-        }
-    }
     cv::Mat rest = cv::Mat::zeros(strength.size(), CV_8UC1);
     for (int y = 0; y < labels.rows; ++y) {
         for (int x = 0; x < labels.cols; ++x) {
@@ -249,8 +222,6 @@ bool remove_blots(cv::Mat& strength, const LetterSize& limits, double widest, bo
         }
     }
     strength.setTo(0, grown);
-    cv::Mat stats;
-    cv::Mat centers;
     const int pieces = cv::connectedComponentsWithStats(rest, labels, stats, centers, 8, CV_32S);
     for (int i = 1; i < pieces; ++i) {
         if (stats.at<int>(i, cv::CC_STAT_HEIGHT) >= least_rest * limits.x_height) continue;
@@ -263,43 +234,11 @@ bool remove_blots(cv::Mat& strength, const LetterSize& limits, double widest, bo
     return true;
 }
 
-/// Adds the strokes that stand out from the ground right around them, whatever the line's ground
-/// is elsewhere: a closing fills what is narrower than `widest`, its result is the local ground.
+/// Adds the strokes that stand out from the ground right around them.
 void add_strokes(cv::Mat& strength, const Image& face, RectPx part, const TextLine& line,
                  double widest) {
-    const auto gray = [](RgbCode c) { return color::gray_code(c[0], c[1], c[2]); };
-    const bool light = gray(line.text_color) > gray(line.ground_color);
-    const int text = light ? 255 - gray(line.text_color) : gray(line.text_color);
-    const int side = static_cast<int>(std::ceil(widest)) | 1;
-    const RectPx wide =
-        intersection({part.x - side, part.y - side, part.width + 2 * side, part.height + 2 * side},
-                     face.bounds());
-    cv::Mat tone(wide.height, wide.width, CV_8UC1);
-    for (int y = 0; y < wide.height; ++y) {
-        const std::uint8_t* in = face.row(wide.y + y) + wide.x * face.channels();
-        auto* out = tone.ptr<std::uint8_t>(y);
-        for (int x = 0; x < wide.width; ++x, in += face.channels()) {
-            const int code = face.channels() == 3 ? color::gray_code(in[0], in[1], in[2]) : *in;
-            out[x] = static_cast<std::uint8_t>(light ? 255 - code : code);
-        }
-    }
-    cv::Mat ground;
-    cv::morphologyEx(tone, ground, cv::MORPH_CLOSE,
-                     cv::getStructuringElement(cv::MORPH_RECT, {side, side}), {-1, -1}, 1,
-                     cv::BORDER_REPLICATE);
-    cv::Mat local = cv::Mat::zeros(strength.size(), CV_8UC1);
-    for (int y = 0; y < strength.rows; ++y) {
-        const auto* t = tone.ptr<std::uint8_t>(part.y - wide.y + y) + (part.x - wide.x);
-        const auto* g = ground.ptr<std::uint8_t>(part.y - wide.y + y) + (part.x - wide.x);
-        auto* out = local.ptr<std::uint8_t>(y);
-        for (int x = 0; x < strength.cols; ++x) {
-            const int step = g[x] - text;
-            if (step < least_step) continue;
-            const double way = static_cast<double>(g[x] - t[x]) / step;
-            out[x] = static_cast<std::uint8_t>(
-                std::lround(255.0 * smooth(way, ground_until, letter_from)));
-        }
-    }
+    Image tone = stroke_tone(face, part, line, widest);
+    const cv::Mat local(part.height, part.width, CV_8UC1, tone.bytes().data());
     // What is low is a scrap between the letters. A line of the art that crosses them stays: it can
     // be read through, a missing letter cannot.
     cv::Mat labels;
@@ -324,9 +263,27 @@ void add_strokes(cv::Mat& strength, const Image& face, RectPx part, const TextLi
     }
 }
 
-bool can_be_told(const TextLine& line, const Way& way) {
-    return line.confidence >= least_confidence && line.contrast >= least_contrast &&
-           line.x_height_px > 0.0 && way.length() >= least_step;
+/// Letters that hardly differ from their ground are cut as patiently as those that were lost once.
+bool is_faint(const TextLine& line, double step) {
+    return line.contrast < least_contrast || step < least_step;
+}
+
+bool can_be_told(const TextLine& line, double step) {
+    if (line.confidence < least_confidence || line.x_height_px <= 0.0) return false;
+    return !is_faint(line, step) ||
+           (line.kind == TextLine::Kind::line && line.confidence >= faint_confidence &&
+            line.contrast >= faintest && step >= faintest_step);
+}
+
+LetterSize size_of(const TextLine& line) {
+    const double x_height = line.x_height_px;
+    return {
+        .x_height = x_height,
+        .usual = 1.6 * line.stroke_px + 1.0,
+        .widest = std::max(widest_of_stroke * line.stroke_px, widest_of_x_height * x_height) + 1.0,
+        .least_ground = 0.2,
+        .past_edge = std::max(2, static_cast<int>(std::lround(past_edge_of_x_height * x_height))),
+        .around = std::max(least_around, static_cast<int>(std::lround(around_box * x_height)))};
 }
 
 }  // namespace
@@ -334,42 +291,34 @@ bool can_be_told(const TextLine& line, const Way& way) {
 std::vector<Letters> letters(const Image& face, std::span<const TextLine> lines, LetterCut cut) {
     std::vector<Letters> result;
     for (const TextLine& line : lines) {
-        const bool sure = cut == LetterCut::sure;
-        // JPEG carries the colors of the art into small letters.
-        const Way way(line, face.encoding(), sure ? 1.0 : 2.0);
+        const double step = tone_step(line, face.encoding());
+        const bool faint = is_faint(line, step);
+        const bool sure = cut == LetterCut::sure && !faint;
+        const LetterSize size = size_of(line);
         const RectPx& b = line.box_px;
-        const RectPx part = intersection(
-            {b.x - around_px, b.y - around_px, b.width + 2 * around_px, b.height + 2 * around_px},
-            face.bounds());
-        if (part.empty() || way.length() < 1.0 || (sure && !can_be_told(line, way))) continue;
-        Letters found{part, Image(part.width, part.height, Encoding::gray),
+        const RectPx part = intersection({b.x - size.around, b.y - size.around,
+                                          b.width + 2 * size.around, b.height + 2 * size.around},
+                                         face.bounds());
+        if (part.empty() || step < 1.0 || (cut == LetterCut::sure && !can_be_told(line, step)))
+            continue;
+        // JPEG carries the colors of the art into small letters.
+        Letters found{part, letter_tone(face, part, line, sure ? 1.0 : 2.0),
                       std::max(1.0, line.x_height_px)};
-        const auto channels = static_cast<std::size_t>(face.channels());
-        for (int y = 0; y < part.height; ++y) {
-            const std::uint8_t* in =
-                face.row(part.y + y) + static_cast<std::size_t>(part.x) * channels;
-            std::uint8_t* out = found.strength.row(y);
-            for (int x = 0; x < part.width; ++x, in += channels) out[x] = way.strength(in);
-        }
         cv::Mat strength(part.height, part.width, CV_8UC1, found.strength.bytes().data());
-        const double usual = 1.6 * line.stroke_px + 1.0;
-        const double widest =
-            std::max(widest_of_stroke * line.stroke_px, widest_of_x_height * line.x_height_px) +
-            1.0;
-        const int past_edge =
-            std::max(2, static_cast<int>(std::lround(past_edge_of_x_height * line.x_height_px)));
         // Turned lines run down the page: above and below them is left and right.
         const bool turned = line.quarter_turns % 2 != 0;
         cv::Mat upright = strength;
         if (turned) cv::transpose(strength, upright);
-        const LetterSize size{line.x_height_px, usual, widest, 0.2, past_edge};
-        if (!remove_blots(upright, size, widest, false)) continue;
+        const bool cleared = remove_blots(upright, size, size.widest, false);
+        if (!cleared && sure) continue;
+        if (!cleared) upright.setTo(0);
         // A letter that touches what goes on below the line is cut free of it.
-        (void)remove_blots(upright, size, usual, true);
+        (void)remove_blots(upright, size, size.usual, true);
         const bool all_enclosed = keep_letters(upright, size);
         if (turned) cv::transpose(upright, strength);
-        if (!sure && (!all_enclosed || line.x_height_px < small_px))
-            add_strokes(strength, face, part, line, widest);
+        if (cut == LetterCut::local ||
+            (cut == LetterCut::whole && (!all_enclosed || line.x_height_px < small_px)))
+            add_strokes(strength, face, part, line, size.widest);
         if (cv::mean(strength)[0] <= 255.0 * most_letter) result.push_back(std::move(found));
     }
     return result;

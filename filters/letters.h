@@ -21,22 +21,23 @@ struct Letters {
 
 /// What of a line counts as a letter.
 enum class LetterCut {
-    sure,  ///< what looks like a letter, in lines that look like text
-    whole  ///< all strokes of the text's color: for lines of which the sure cut lost something
+    sure,   ///< what looks like a letter, in lines that look like text
+    whole,  ///< all strokes of the text's color: for lines of which the sure cut lost something
+    local  ///< all strokes that stand out where they are: for lines that lie on art as dark as they
 };
 
 /// The letters of all lines that can be told from their ground, in the lines' order.
 ///
-/// 1. Each pixel's color has a place on the way from the line's ground color to its text color: up
-///    to 25 % it is ground, from 70 % on letter, between them a smooth step. A color far off that
-///    way, such as a colored symbol between the words, counts for less.
+/// 1. letter_tone() says how much each pixel looks like a letter of the line.
 /// 2. What is thicker than a letter's strokes can be is an inline icon, and what goes on above or
-///    below the line is a ribbon, a panel or an emblem beside it: no letters.
+///    below the line is a ribbon, a panel or an emblem beside it: no letters. Where strokes meet,
+///    as in a k, they may be thicker.
 ///
 /// Input    `face`: srgb, gray or bilevel; boxes of the lines in its pixels.
-/// Result   one entry for each line that is surer than 0.4, has a contrast of at least 1.5 : 1 and
-///          fills less than half of its box; lines that are not are left out. With
-///          LetterCut::whole every line whose colors differ, scraps included, but no blots.
+/// Result   one entry for each line that is surer than 0.4, has a contrast of at least 1.5 : 1 (a
+///          line of letters that is surer than 0.55: 1.1 : 1) and fills less than half of its box;
+///          lines that are not are left out. With LetterCut::whole and local every line whose
+///          colors differ, scraps included, but no blots.
 /// Keeps    the face.
 /// Edges    boxes are cut at the picture.
 /// Cost     a few passes over the boxes.

@@ -22,6 +22,7 @@ struct FinishedProof {
 struct Guards {
     std::vector<Guard> text;     ///< in the order of FaceResult::text
     std::vector<Guard> symbols;  ///< in the order of FaceResult::symbols
+    bool operator==(const Guards&) const = default;
 };
 
 /// Makes the proof of a face in the job's style, as often as its text needs it. Most styles are

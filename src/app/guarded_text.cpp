@@ -66,9 +66,10 @@ std::vector<filters::Letters> guarded_letters(const StyleInput& face) {
         const TextLine& line = face.text[i];
         if (line.kind == TextLine::Kind::mark && holds_symbol(line.box_px, face.symbols)) continue;
         const Guard guard = face.guard.empty() ? Guard::usual : face.guard[i];
-        auto found = filters::letters(
-            face.source, face.text.subspan(i, 1),
-            guard == Guard::whole ? filters::LetterCut::whole : filters::LetterCut::sure);
+        const auto how = guard == Guard::local   ? filters::LetterCut::local
+                         : guard == Guard::whole ? filters::LetterCut::whole
+                                                 : filters::LetterCut::sure;
+        auto found = filters::letters(face.source, face.text.subspan(i, 1), how);
         for (filters::Letters& cut : found) cut.strong = guard != Guard::usual;
         std::ranges::move(found, std::back_inserter(letters));
     }

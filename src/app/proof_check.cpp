@@ -26,18 +26,31 @@ double area(const RectPx& box) { return static_cast<double>(box.width) * box.hei
 struct Judged {
     std::vector<TextLine> text;
     std::vector<Symbol> symbols;
+    std::vector<double> text_seen;     ///< how well each line is seen, 0..1
+    std::vector<double> symbols_seen;  ///< and each symbol
+
+    explicit Judged(const FaceResult& face)
+        : text(face.text),
+          symbols(face.symbols),
+          text_seen(face.text.size(), 1.0),
+          symbols_seen(face.symbols.size(), 1.0) {}
 
     [[nodiscard]] bool lost(const TextLine& line, const Job& job) const {
         return !line.kept.value_or(true) && plan::must_be_kept(line, job.text);
     }
-    [[nodiscard]] int lost(const Job& job) const {
-        const auto lines =
-            std::ranges::count_if(text, [&](const TextLine& line) { return lost(line, job); });
-        const auto signs = std::ranges::count_if(
-            symbols, [](const Symbol& symbol) { return !symbol.kept.value_or(true); });
-        return static_cast<int>(lines + signs);
+    [[nodiscard]] static bool lost(const Symbol& symbol) { return !symbol.kept.value_or(true); }
+    [[nodiscard]] bool any_lost(const Job& job) const {
+        return std::ranges::any_of(text, [&](const TextLine& line) { return lost(line, job); }) ||
+               std::ranges::any_of(symbols, [](const Symbol& symbol) { return lost(symbol); });
     }
 };
+
+/// What can be seen of something: what of it was found on ground that is clear, less as it is
+/// fainter than 3 : 1.
+double seen(double found, double clear, double contrast) {
+    constexpr double plain = 3.0;  // WCAG 2.2, large text
+    return found * clear * std::min(1.0, contrast / plain);
+}
 
 /// A mark that was cut out as symbols is kept when they are. False when it holds none.
 bool judge_by_symbols(TextLine& mark, const std::vector<Symbol>& symbols) {
@@ -56,19 +69,23 @@ bool judge_by_symbols(TextLine& mark, const std::vector<Symbol>& symbols) {
 
 void judge(Judged& face, const Image& source, const Image& gray, const Image& proof,
            const Job& job) {
-    for (Symbol& symbol : face.symbols) {
+    for (std::size_t i = 0; i < face.symbols.size(); ++i) {
+        Symbol& symbol = face.symbols[i];
         symbol.kept.reset();
         symbol.proof_contrast.reset();
         if (const auto found = survey::symbol_in_proof(source, proof, symbol)) {
             plan::judge_kept(symbol, *found, job.text);
+            face.symbols_seen[i] = seen(found->found, found->clear, found->contrast);
         }
     }
-    for (TextLine& line : face.text) {
+    for (std::size_t i = 0; i < face.text.size(); ++i) {
+        TextLine& line = face.text[i];
         line.kept.reset();
         line.proof_contrast.reset();
         if (line.kind == TextLine::Kind::mark && judge_by_symbols(line, face.symbols)) continue;
         if (const auto found = survey::line_in_proof(gray, proof, line)) {
             plan::judge_kept(line, *found, job.text);
+            face.text_seen[i] = seen(found->found, found->clear, found->contrast);
         }
     }
 }
@@ -136,30 +153,49 @@ FinishedProof checked_proof(FaceWork& work, const Image& source, const Job& job,
     Image proof_gray = filters::gray(proof.on_face);
     Guards guards{std::vector<Guard>(result.text.size(), Guard::usual),
                   std::vector<Guard>(result.symbols.size(), Guard::usual)};
-    Judged judged{result.text, result.symbols};
+    Judged judged(result);
     judge(judged, source, gray, proof_gray, job);
-    int lost = judged.lost(job);
-    for (const Guard stronger : {Guard::strong, Guard::whole}) {
-        if (lost == 0) break;
+    const auto make_again = [&](const Guards& how) {
+        proof = maker.proof(how);
+        proof_gray = filters::gray(proof.on_face);
+        Judged again(result);
+        judge(again, source, gray, proof_gray, job);
+        return again;
+    };
+    // Each line and each symbol keeps the guard in which it is seen best, the gentler one of
+    // equals.
+    Guards made = guards;
+    for (const Guard stronger : {Guard::strong, Guard::whole, Guard::local}) {
+        if (!judged.any_lost(job)) break;
         Guards tried = guards;
         for (std::size_t i = 0; i < tried.text.size(); ++i) {
             if (judged.lost(judged.text[i], job)) tried.text[i] = stronger;
         }
         for (std::size_t i = 0; i < tried.symbols.size(); ++i) {
-            if (!judged.symbols[i].kept.value_or(true)) tried.symbols[i] = stronger;
+            if (Judged::lost(judged.symbols[i])) tried.symbols[i] = stronger;
         }
-        FinishedProof again = maker.proof(tried);
-        Image again_gray = filters::gray(again.on_face);
-        Judged of_again{result.text, result.symbols};
-        judge(of_again, source, gray, again_gray, job);
-        const int still = of_again.lost(job);
-        if (still >= lost) continue;
-        lost = still;
+        Judged again = make_again(tried);
+        made = tried;
+        for (std::size_t i = 0; i < tried.text.size(); ++i) {
+            if (tried.text[i] == guards.text[i]) continue;
+            if (judged.lost(again.text[i], job) && again.text_seen[i] <= judged.text_seen[i]) {
+                again.text[i] = judged.text[i];
+                again.text_seen[i] = judged.text_seen[i];
+                tried.text[i] = guards.text[i];
+            }
+        }
+        for (std::size_t i = 0; i < tried.symbols.size(); ++i) {
+            if (tried.symbols[i] == guards.symbols[i]) continue;
+            if (Judged::lost(again.symbols[i]) && again.symbols_seen[i] <= judged.symbols_seen[i]) {
+                again.symbols[i] = judged.symbols[i];
+                again.symbols_seen[i] = judged.symbols_seen[i];
+                tried.symbols[i] = guards.symbols[i];
+            }
+        }
         guards = std::move(tried);
-        proof = std::move(again);
-        proof_gray = std::move(again_gray);
-        judged = std::move(of_again);
+        judged = std::move(again);
     }
+    if (made != guards) judged = make_again(guards);
     result.text = std::move(judged.text);
     result.symbols = std::move(judged.symbols);
     if (readers != nullptr) readers->read_again(proof_gray, result.text);

@@ -17,7 +17,8 @@ namespace paleproof::app {
 enum class Guard {
     usual,   ///< letters cut out by color, soft halo
     strong,  ///< the same letters at full ink in a wider halo
-    whole    ///< everything in the line's box that has the text's color
+    whole,   ///< everything in the line's box that has the text's color
+    local    ///< every stroke that stands out from what lies right around it
 };
 
 /// An area of a color that a gray proof is to keep as dark as the deck's gray map has it.

@@ -17,6 +17,7 @@
 #include "filters/flow.h"
 #include "filters/gray.h"
 #include "filters/hatch.h"
+#include "filters/letter_tone.h"
 #include "filters/letters.h"
 #include "filters/lighten.h"
 #include "filters/line_art.h"
@@ -128,6 +129,13 @@ void hatch(benchmark::State& state) {
     time_of(state, [&] { return filters::hatch(face().picture, areas, Image()); });
 }
 
+void letter_tone(benchmark::State& state) {
+    time_of(state, [] {
+        return filters::letter_tone(face().picture, face().text.front().box_px,
+                                    face().text.front());
+    });
+}
+
 void letters(benchmark::State& state) {
     time_of(state, [] { return filters::letters(face().picture, face().text); });
 }
@@ -226,6 +234,7 @@ BENCHMARK(fit)->Unit(benchmark::kMillisecond);
 BENCHMARK(flow)->Unit(benchmark::kMillisecond);
 BENCHMARK(gray)->Unit(benchmark::kMillisecond);
 BENCHMARK(hatch)->Unit(benchmark::kMillisecond);
+BENCHMARK(letter_tone)->Unit(benchmark::kMillisecond);
 BENCHMARK(letters)->Unit(benchmark::kMillisecond);
 BENCHMARK(lighten)->ArgName("percent")->Arg(12)->Arg(40)->Unit(benchmark::kMillisecond);
 BENCHMARK(line_art)->Unit(benchmark::kMillisecond);

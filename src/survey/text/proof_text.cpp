@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <cstdlib>
 #include <vector>
 
 #include "color/srgb.h"
@@ -117,6 +118,12 @@ std::optional<LineInProof> line_in_proof(const Image& source, const Image& proof
     LineInProof result;
     result.contrast = color::contrast_ratio(color::linear(static_cast<std::uint8_t>(letter)),
                                             color::linear(static_cast<std::uint8_t>(ground)));
+    int clear = 0;
+    for (int code = 0; code < 256; ++code) {
+        if (std::abs(code - letter) > std::abs(code - ground))
+            clear += around.count[static_cast<std::size_t>(code)];
+    }
+    result.clear = static_cast<double>(clear) / around.total;
     result.found = columns > 0 ? static_cast<double>(found) / columns : 0.0;
     // A line of which a fortieth is missing has not shrunk by a twentieth, wherever its ends lie.
     result.size_change = std::min(std::max(change(row_was, row_is), change(column_was, column_is)),

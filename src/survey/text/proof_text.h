@@ -13,6 +13,7 @@ namespace paleproof::survey {
 struct LineInProof {
     double contrast = 1.0;  ///< WCAG 2.2, 1..21: median of the letters against median of the ground
     double found = 0.0;     ///< share 0..1 of the line's columns whose strokes are there again
+    double clear = 0.0;     ///< share 0..1 of the ground's pixels that are on the ground's side
     /// How much the letters' height or width changed, as a share of it, whichever changed more.
     double size_change = 0.0;
 };

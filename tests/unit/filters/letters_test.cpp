@@ -132,13 +132,69 @@ TEST_CASE("letters on ground as dark as they are come back with the whole cut, a
     CHECK((sure.empty() || strength_at(sure[0], box.x + 49, box.y + 10) == 0));
 }
 
+TEST_CASE("strokes that meet, as in a k, are no blot, though they are thick there") {
+    Image face = colored_face();
+    // Arms of 4 px that meet the third bar in a joint of 12 x 12 px.
+    const int x = box.x + 24;
+    fill(face, {x, box.y, 12, 12}, {250, 250, 245});
+    fill(face, {x + 4, box.y, 4, 4}, {30, 40, 110});
+    fill(face, {x, box.y + 12, 4, 8}, {250, 250, 245});
+    fill(face, {x + 12, box.y + 8, 14, 4}, {250, 250, 245});
+    fill(face, {x + 12, box.y, 14, 4}, {250, 250, 245});
+    const TextLine line = line_on(face);
+    const auto found = letters(face, {&line, 1});
+    REQUIRE(found.size() == 1);
+    CHECK(strength_at(found[0], x + 1, box.y + 2) == 255);
+    CHECK(strength_at(found[0], x + 6, box.y + 8) == 255);
+    CHECK(strength_at(found[0], x + 20, box.y + 9) == 255);
+}
+
+TEST_CASE("what is surely a line of text is cut however faint it is") {
+    // 1.2 : 1, seven codes of gray: paper that a reader can just tell from its text.
+    Image face(200, 80, Encoding::gray, Ppi{300});
+    for (auto& byte : face.bytes()) byte = 97;
+    for (int x = box.x; x < 160; x += 12) fill(face, {x, box.y, 4, box.height}, {104, 104, 104});
+    TextLine line = line_on(face);
+    line.text_color = {104, 104, 104};
+    line.ground_color = {97, 97, 97};
+    line.contrast = 1.2;
+    const auto found = letters(face, {&line, 1});
+    REQUIRE(found.size() == 1);
+    CHECK(strength_at(found[0], box.x + 2, 40) == 255);
+    CHECK(strength_at(found[0], box.x + 8, 40) == 0);
+}
+
+TEST_CASE("the local cut has every stroke that stands out, beside outlined letters too") {
+    // Most letters lie in black outlines on gray; the last two on bare gray, as dark as no outline.
+    Image face(200, 80, Encoding::gray, Ppi{300});
+    for (auto& byte : face.bytes()) byte = 175;
+    for (int x = box.x; x < 160; x += 12) {
+        if (x < 136) fill(face, {x - 4, box.y - 4, 12, box.height + 8}, {0, 0, 0});
+        fill(face, {x, box.y, 4, box.height}, {255, 255, 255});
+    }
+    TextLine line = line_on(face);
+    line.text_color = {255, 255, 255};
+    line.ground_color = {0, 0, 0};
+    const int last = box.x + 108;
+    const auto whole = letters(face, {&line, 1}, filters::LetterCut::whole);
+    REQUIRE(whole.size() == 1);
+    CHECK(strength_at(whole[0], last + 2, 40) == 0);
+    const auto local = letters(face, {&line, 1}, filters::LetterCut::local);
+    REQUIRE(local.size() == 1);
+    CHECK(strength_at(local[0], last + 2, 40) == 255);
+    CHECK(strength_at(local[0], last + 8, 40) == 0);
+}
+
 TEST_CASE("lines that are unsure or faint give no letters; boxes past the picture are cut") {
     const Image face = colored_face();
     TextLine line = line_on(face);
     line.confidence = 0.3;
     CHECK(letters(face, {&line, 1}).empty());
     line = line_on(face);
+    line.contrast = 1.05;
+    CHECK(letters(face, {&line, 1}).empty());
     line.contrast = 1.2;
+    line.kind = TextLine::Kind::mark;
     CHECK(letters(face, {&line, 1}).empty());
     line = line_on(face);
     line.box_px = {500, 20, 10, 10};

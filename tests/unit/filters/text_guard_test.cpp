@@ -94,7 +94,7 @@ TEST_CASE("lines that are unsure, faint or no strokes are left alone") {
     line.confidence = 0.3;
     CHECK(guarded(face, proof, line) == proof);
     line = reversed_line();
-    line.contrast = 1.3;
+    line.contrast = 1.05;
     CHECK(guarded(face, proof, line) == proof);
     line = reversed_line();
     line.text_color = {40, 40, 40};

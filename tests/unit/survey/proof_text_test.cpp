@@ -55,6 +55,21 @@ TEST_CASE("a letter that was not set again is missed in place and size") {
     CHECK(found->size_change > 0.05);
 }
 
+TEST_CASE("art as dark as the letters between them is told as ground that is not clear") {
+    Image proof = bars(255, 0);
+    REQUIRE(line_in_proof(bars(40, 230), proof, line())->clear == 1.0);
+    // Four of the nine gaps of 8 px are filled.
+    for (int i = 1; i < 9; i += 2) {
+        for (int y = box.y; y < box.bottom(); ++y) {
+            for (int x = 4; x < 12; ++x) proof.row(y)[box.x + 12 * i + x] = 0;
+        }
+    }
+    const auto found = line_in_proof(bars(40, 230), proof, line());
+    REQUIRE(found);
+    CHECK(found->found == 1.0);
+    CHECK(found->clear == doctest::Approx(5.0 / 9.0).epsilon(0.05));
+}
+
 TEST_CASE("a washed out line has next to no contrast") {
     const auto found = line_in_proof(bars(40, 230), bars(250, 255), line());
     REQUIRE(found);

@@ -1,0 +1,170 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "filters/letter_tone.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdint>
+#include <opencv2/imgproc.hpp>
+
+#include "color/srgb.h"
+
+namespace paleproof::filters {
+namespace {
+
+constexpr double ground_until = 0.25;       // of the way from ground to text: still ground
+constexpr double letter_from = 0.70;        // from here on the core of a letter
+constexpr double fine_ground_until = 0.15;  // the same for small letters
+constexpr double fine_letter_from = 0.80;
+constexpr double small_px = 14.0;   // x-height; thin strokes of smaller letters are half tones
+constexpr double off_from = 0.45;   // distance from the way, as a share of it, that is suspect
+constexpr double off_whole = 0.90;  // and that no letter has
+constexpr double hairline = 0.5;    // of the mean stroke
+constexpr double grain = 0.12;      // of the way: what stands out less is no hairline
+constexpr double raised = 1.5;      // times what a hairline stands out over that
+constexpr int least_step = 12;      // codes between text and ground that can be told apart
+
+double smooth(double value, double from, double whole) {
+    const double t = std::clamp((value - from) / (whole - from), 0.0, 1.0);
+    return t * t * (3.0 - 2.0 * t);
+}
+
+int gray(RgbCode c) { return color::gray_code(c[0], c[1], c[2]); }
+
+/// The way from the ground color to the text color.
+struct Way {
+    std::size_t channels;
+    std::array<float, 3> ground{};
+    std::array<float, 3> step{};
+    float length2 = 0.0F;
+
+    Way(const TextLine& line, Encoding encoding) : channels(encoding == Encoding::srgb ? 3 : 1) {
+        for (std::size_t c = 0; c < channels; ++c) {
+            const int from = channels == 3 ? line.ground_color[c] : gray(line.ground_color);
+            const int to = channels == 3 ? line.text_color[c] : gray(line.text_color);
+            ground[c] = static_cast<float>(from);
+            step[c] = static_cast<float>(to - from);
+            length2 += step[c] * step[c];
+        }
+    }
+};
+
+/// What is thinner than the line's strokes, and stands on its ground, never shows its full color.
+void raise_hairlines(cv::Mat& place, double stroke_px) {
+    const int side = std::max(3, static_cast<int>(std::lround(hairline * stroke_px)) + 1);
+    cv::Mat opened;
+    cv::morphologyEx(place, opened, cv::MORPH_OPEN,
+                     cv::getStructuringElement(cv::MORPH_RECT, {side, side}));
+    const int ground = static_cast<int>(255 * ground_until);
+    const int least = static_cast<int>(255 * grain);
+    for (int y = 0; y < place.rows; ++y) {
+        auto* at = place.ptr<std::uint8_t>(y);
+        const auto* under = opened.ptr<std::uint8_t>(y);
+        for (int x = 0; x < place.cols; ++x) {
+            const int stands_out = at[x] - under[x] - least;
+            if (stands_out <= 0 || under[x] > ground) continue;
+            at[x] = static_cast<std::uint8_t>(
+                std::min(255, at[x] + static_cast<int>(raised * stands_out)));
+        }
+    }
+}
+
+}  // namespace
+
+double tone_step(const TextLine& line, Encoding encoding) {
+    return std::sqrt(static_cast<double>(Way(line, encoding).length2));
+}
+
+Image letter_tone(const Image& face, RectPx part, const TextLine& line, double patience) {
+    Image result(part.width, part.height, Encoding::gray);
+    const Way way(line, face.encoding());
+    std::ranges::fill(result.bytes(), std::uint8_t{0});
+    if (way.length2 < 1.0F) return result;
+    const auto channels = static_cast<std::size_t>(face.channels());
+    cv::Mat place(part.height, part.width, CV_8UC1);  // on the way, 255 = at its end
+    cv::Mat near(part.height, part.width, CV_8UC1);   // 255 = on the way, 0 = far off
+    const auto off2_from = static_cast<float>(std::pow(off_from * patience, 2.0));
+    for (int y = 0; y < part.height; ++y) {
+        const std::uint8_t* in = face.row(part.y + y) + static_cast<std::size_t>(part.x) * channels;
+        auto* at = place.ptr<std::uint8_t>(y);
+        auto* on = near.ptr<std::uint8_t>(y);
+        for (int x = 0; x < part.width; ++x, in += channels) {
+            float along = 0.0F;
+            float distance2 = 0.0F;
+            for (std::size_t c = 0; c < channels; ++c) {
+                const float d = static_cast<float>(in[c]) - way.ground[c];
+                along += d * way.step[c];
+                distance2 += d * d;
+            }
+            const float share = along / way.length2;
+            // Past the text color is as good as on it.
+            at[x] = static_cast<std::uint8_t>(std::clamp(255.0F * share + 0.5F, 0.0F, 255.0F));
+            const float off2 = std::max(0.0F, distance2 / way.length2 - share * share);
+            on[x] = 255;
+            if (off2 <= off2_from) continue;
+            const double off = std::sqrt(static_cast<double>(off2)) / patience;
+            on[x] = static_cast<std::uint8_t>(
+                std::lround(255.0 * (1.0 - smooth(off, off_from, off_whole))));
+        }
+    }
+    // Thin strokes of small letters are half tones: a steep step would break them to stairs.
+    const bool fine = line.x_height_px < small_px;
+    if (!fine) raise_hairlines(place, line.stroke_px);
+    std::array<std::uint8_t, 256> tones{};
+    for (std::size_t i = 0; i < tones.size(); ++i) {
+        const double share = static_cast<double>(i) / 255.0;
+        const double tone =
+            fine ? std::clamp((share - fine_ground_until) / (fine_letter_from - fine_ground_until),
+                              0.0, 1.0)
+                 : smooth(share, ground_until, letter_from);
+        tones[i] = static_cast<std::uint8_t>(std::lround(255.0 * tone));
+    }
+    for (int y = 0; y < part.height; ++y) {
+        const auto* at = place.ptr<std::uint8_t>(y);
+        const auto* on = near.ptr<std::uint8_t>(y);
+        std::uint8_t* out = result.row(y);
+        for (int x = 0; x < part.width; ++x) {
+            const int tone = tones[at[x]];
+            out[x] = static_cast<std::uint8_t>((tone * on[x] + 127) / 255);
+        }
+    }
+    return result;
+}
+
+Image stroke_tone(const Image& face, RectPx part, const TextLine& line, double widest) {
+    const bool light = gray(line.text_color) > gray(line.ground_color);
+    const int text = light ? 255 - gray(line.text_color) : gray(line.text_color);
+    const int side = static_cast<int>(std::ceil(widest)) | 1;
+    const RectPx wide =
+        intersection({part.x - side, part.y - side, part.width + 2 * side, part.height + 2 * side},
+                     face.bounds());
+    cv::Mat tone(wide.height, wide.width, CV_8UC1);
+    for (int y = 0; y < wide.height; ++y) {
+        const std::uint8_t* in = face.row(wide.y + y) + wide.x * face.channels();
+        auto* out = tone.ptr<std::uint8_t>(y);
+        for (int x = 0; x < wide.width; ++x, in += face.channels()) {
+            const int code = face.channels() == 3 ? color::gray_code(in[0], in[1], in[2]) : *in;
+            out[x] = static_cast<std::uint8_t>(light ? 255 - code : code);
+        }
+    }
+    cv::Mat ground;
+    cv::morphologyEx(tone, ground, cv::MORPH_CLOSE,
+                     cv::getStructuringElement(cv::MORPH_RECT, {side, side}), {-1, -1}, 1,
+                     cv::BORDER_REPLICATE);
+    Image result(part.width, part.height, Encoding::gray);
+    for (int y = 0; y < part.height; ++y) {
+        const auto* t = tone.ptr<std::uint8_t>(part.y - wide.y + y) + (part.x - wide.x);
+        const auto* g = ground.ptr<std::uint8_t>(part.y - wide.y + y) + (part.x - wide.x);
+        std::uint8_t* out = result.row(y);
+        for (int x = 0; x < part.width; ++x) {
+            const int step = g[x] - text;
+            const double way = step < least_step ? 0.0 : static_cast<double>(g[x] - t[x]) / step;
+            out[x] = static_cast<std::uint8_t>(
+                std::lround(255.0 * smooth(way, ground_until, letter_from)));
+        }
+    }
+    return result;
+}
+
+}  // namespace paleproof::filters

@@ -1,0 +1,137 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "filters/letter_tone.h"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdlib>
+
+using namespace paleproof;
+using filters::letter_tone;
+
+namespace {
+
+constexpr RgbCode ground{30, 40, 110};
+constexpr RgbCode text{250, 230, 200};
+
+TextLine line_of(double x_height) {
+    TextLine line;
+    line.x_height_px = x_height;
+    line.stroke_px = 4.0;
+    line.text_color = text;
+    line.ground_color = ground;
+    return line;
+}
+
+void fill(Image& image, RectPx part, RgbCode color) {
+    for (int y = part.y; y < part.bottom(); ++y) {
+        for (int x = part.x; x < part.right(); ++x)
+            std::copy_n(color.begin(), 3, image.row(y) + 3 * x);
+    }
+}
+
+RgbCode between(double share) {
+    RgbCode result{};
+    for (std::size_t c = 0; c < 3; ++c)
+        result[c] =
+            static_cast<std::uint8_t>(std::lround(ground[c] + share * (text[c] - ground[c])));
+    return result;
+}
+
+Image of_one_color(RgbCode color) {
+    Image face(24, 24, Encoding::srgb, Ppi{300});
+    fill(face, face.bounds(), color);
+    return face;
+}
+
+double smooth(double value, double from, double whole) {
+    const double t = std::clamp((value - from) / (whole - from), 0.0, 1.0);
+    return t * t * (3.0 - 2.0 * t);
+}
+
+}  // namespace
+
+TEST_CASE("tones are those of the formula in the documents, in doubles") {
+    for (const double x_height : {10.0, 20.0}) {
+        const TextLine line = line_of(x_height);
+        for (int r = 0; r < 256; r += 25) {
+            for (int g = 0; g < 256; g += 25) {
+                for (int b = 0; b < 256; b += 25) {
+                    const RgbCode color{static_cast<std::uint8_t>(r), static_cast<std::uint8_t>(g),
+                                        static_cast<std::uint8_t>(b)};
+                    double along = 0.0;
+                    double length2 = 0.0;
+                    double distance2 = 0.0;
+                    for (std::size_t c = 0; c < 3; ++c) {
+                        const double step = text[c] - ground[c];
+                        const double d = color[c] - ground[c];
+                        along += d * step;
+                        length2 += step * step;
+                        distance2 += d * d;
+                    }
+                    // The place on the way is kept in codes.
+                    const double way =
+                        std::lround(255.0 * std::clamp(along / length2, 0.0, 1.0)) / 255.0;
+                    const double off = std::sqrt(
+                        std::max(0.0, distance2 / length2 - std::pow(along / length2, 2)));
+                    const double tone = x_height < 14.0 ? std::clamp((way - 0.15) / 0.65, 0.0, 1.0)
+                                                        : smooth(way, 0.25, 0.70);
+                    const double wanted = 255.0 * tone * (1.0 - smooth(off, 0.45, 0.90));
+                    const Image face = of_one_color(color);
+                    const Image got = letter_tone(face, {4, 4, 12, 12}, line);
+                    CAPTURE(r);
+                    CAPTURE(g);
+                    CAPTURE(b);
+                    // One step of the place on the way is up to 3.4 of tone.
+                    CHECK(std::abs(got.row(6)[6] - wanted) <= 4.0);
+                }
+            }
+        }
+    }
+}
+
+TEST_CASE(
+    "a hairline on the ground is raised to a letter; grain is not, nor what lies on a shade") {
+    const TextLine line = line_of(20.0);
+    const auto tone_of = [&](double under, double stroke, int wide) {
+        Image face = of_one_color(between(under));
+        fill(face, {12, 2, wide, 20}, between(stroke));
+        return int{letter_tone(face, face.bounds(), line).row(12)[12]};
+    };
+    CHECK(tone_of(0.0, 0.45, 8) < 150);  // a broad stroke of that color is half a letter
+    CHECK(tone_of(0.0, 0.45, 1) > 240);
+    CHECK(tone_of(0.0, 0.10, 1) == 0);
+    CHECK(tone_of(0.30, 0.45, 1) == tone_of(0.30, 0.45, 8));
+    // Small letters have no hairlines that a printer could hold.
+    Image face = of_one_color(between(0.0));
+    fill(face, {12, 2, 1, 20}, between(0.45));
+    CHECK(std::abs(letter_tone(face, face.bounds(), line_of(10.0)).row(12)[12] - 118) <= 4);
+}
+
+TEST_CASE("colors that do not differ give no letters") {
+    TextLine line = line_of(20.0);
+    line.text_color = ground;
+    CHECK(filters::tone_step(line, Encoding::srgb) == 0.0);
+    const Image face = of_one_color(ground);
+    const Image tone = letter_tone(face, face.bounds(), line);
+    CHECK(std::ranges::all_of(tone.bytes(), [](std::uint8_t c) { return c == 0; }));
+}
+
+TEST_CASE("strokes stand out from the ground right around them, whatever it is") {
+    const TextLine line = line_of(20.0);
+    for (const double under : {0.0, 0.3, 0.6}) {
+        CAPTURE(under);
+        Image face = of_one_color(between(under));
+        fill(face, {10, 2, 4, 20}, text);
+        const Image tone = filters::stroke_tone(face, face.bounds(), line, 8.0);
+        CHECK(tone.row(12)[11] == 255);
+        CHECK(tone.row(12)[4] == 0);
+        CHECK(tone.row(12)[20] == 0);
+    }
+    // What is broader than any stroke is ground.
+    Image face = of_one_color(between(0.0));
+    fill(face, {4, 2, 16, 20}, text);
+    CHECK(filters::stroke_tone(face, face.bounds(), line, 8.0).row(12)[12] == 0);
+}
