@@ -83,18 +83,34 @@ void hold_slope(std::vector<double>& values, std::size_t i, std::size_t j, doubl
     values[j] += half;
 }
 
+/// How far each node may be moved.
+const std::vector<double>& most_of_nodes() {
+    static const std::vector<double> most = [] {
+        std::vector<double> result(count);
+        for (std::size_t l = 0; l < levels.size(); ++l) {
+            // What is nearly black or white has no room to move; the ends stay as they are.
+            const double room = std::min(levels[l], 100.0 - levels[l]);
+            for (std::size_t a = 0; a < width; ++a) {
+                for (std::size_t b = 0; b < width; ++b) {
+                    const double chroma = std::hypot(chromas[a], chromas[b]);
+                    result[at(l, a, b)] =
+                        std::min({ToneField::most_shift, ToneField::steepest_hue * chroma, room});
+                }
+            }
+        }
+        return result;
+    }();
+    return most;
+}
+
 void hold_limits(std::vector<double>& values) {
+    const std::vector<double>& most = most_of_nodes();
     for (int sweep = 0; sweep < 3; ++sweep) {
         for (std::size_t l = 0; l < levels.size(); ++l) {
             for (std::size_t a = 0; a < width; ++a) {
                 for (std::size_t b = 0; b < width; ++b) {
                     const std::size_t i = at(l, a, b);
-                    const double chroma = std::hypot(chromas[a], chromas[b]);
-                    // What is nearly black or white has no room to move; the ends stay as they are.
-                    const double room = std::min(levels[l], 100.0 - levels[l]);
-                    const double most =
-                        std::min({ToneField::most_shift, ToneField::steepest_hue * chroma, room});
-                    values[i] = std::clamp(values[i], -most, most);
+                    values[i] = std::clamp(values[i], -most[i], most[i]);
                     if (l + 1 < levels.size())
                         hold_slope(values, i, at(l + 1, a, b),
                                    ToneField::steepest * (levels[l + 1] - levels[l]));

@@ -6,7 +6,9 @@
 
 #include <algorithm>
 #include <set>
+#include <vector>
 
+#include "plan/color_sites.h"
 #include "plan/deck_colors.h"
 #include "plan/twin_report.h"
 #include "unit/plan/drawn_deck.h"
@@ -38,6 +40,25 @@ TEST_CASE("suits at one place of different faces are told apart, once a pair") {
         if (pair.relation == Relation::same_place) CHECK(pair.faces == 6);
     }
     CHECK(suits == 6);
+}
+
+TEST_CASE("a deck of thousands is planned like a small one, in time that grows with it") {
+    const auto small = suit_deck({lantern, bloom, thorn, dusk}, 2);
+    std::vector<survey::FaceSurvey> large;
+    for (int i = 0; i < 500; ++i) large.insert(large.end(), small.begin(), small.end());
+    const DeckPalette few = deck_palette(small);
+    const DeckPalette many = deck_palette(large);
+    REQUIRE(many.clusters.size() == few.clusters.size());
+    REQUIRE(many.pairs.size() == few.pairs.size());
+    for (std::size_t i = 0; i < few.pairs.size(); ++i) {
+        CHECK(many.pairs[i].a == few.pairs[i].a);
+        CHECK(many.pairs[i].b == few.pairs[i].b);
+        CHECK(many.pairs[i].relation == few.pairs[i].relation);
+        CHECK(many.pairs[i].faces == 500 * few.pairs[i].faces);
+        CHECK(many.pairs[i].witnesses.size() <= most_witnesses);
+    }
+    // Each with each, this deck would have 8 million pairs of areas at one place.
+    CHECK(color_sites(color_spots(large)).size() == color_sites(color_spots(small)).size());
 }
 
 TEST_CASE("suits of one lightness are gray twins and vision twins, other suits are none") {
