@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "color/srgb.h"
+#include "survey/text/median_color.h"
 #include "survey/text/surroundings.h"
 
 namespace paleproof::survey {
@@ -19,45 +20,6 @@ constexpr double window = 0.8;      // band heights: about one letter
 constexpr int most_clean_step = 1;  // codes from pixel to pixel of a ground as drawn
 constexpr double outline_gain = 1.3;
 constexpr double reached = 0.1;  // the share of the length that may have less contrast
-
-/// The median of each channel over the pixels that were added.
-class MedianColor {
-  public:
-    void add(const std::uint8_t* rgb) {
-        for (std::size_t c = 0; c < 3; ++c) {
-            ++counts_[c][rgb[c]];
-        }
-        ++total_;
-    }
-    void add(const MedianColor& other) {
-        for (std::size_t c = 0; c < 3; ++c) {
-            for (std::size_t i = 0; i < 256; ++i) {
-                counts_[c][i] += other.counts_[c][i];
-            }
-        }
-        total_ += other.total_;
-    }
-    [[nodiscard]] int total() const { return total_; }
-    /// The median, or another share of the pixels that a channel's value is to exceed.
-    [[nodiscard]] RgbCode value(double share = 0.5) const {
-        RgbCode result{};
-        for (std::size_t c = 0; c < 3; ++c) {
-            int seen = 0;
-            for (std::size_t i = 0; i < 256; ++i) {
-                seen += counts_[c][i];
-                if (seen >= share * total_) {
-                    result[c] = static_cast<std::uint8_t>(i);
-                    break;
-                }
-            }
-        }
-        return result;
-    }
-
-  private:
-    std::array<std::array<int, 256>, 3> counts_{};
-    int total_ = 0;
-};
 
 double luminance(RgbCode c) { return color::relative_luminance({c[0], c[1], c[2]}); }
 
@@ -223,7 +185,8 @@ double low_share(std::vector<double>& values) {
 }  // namespace
 
 LineContrast contrast_of(const Strip& strip, const Strokes& strokes, std::span<const Piece> pieces,
-                         double stroke, const PaperLuminance& paper) {
+                         double stroke, const PaperLuminance& paper,
+                         const std::optional<RgbCode>& known) {
     const double height = strokes.base - strokes.top;
     const int far = std::max(4, static_cast<int>(std::lround(0.4 * height)));
     const Part part = part_of(strokes, pieces, far);
@@ -243,8 +206,9 @@ LineContrast contrast_of(const Strip& strip, const Strokes& strokes, std::span<c
     }
     const cv::Mat edge = grown(part.ink, 2 * skip), blocked = grown(all, skip),
                   first = grown(part.ink, skip + 2), second = grown(part.ink, far);
-    result.text = core_color(strip, strokes, pieces, part, stroke / strip.scale_v,
-                             is_noisy(strip, strokes, part.box, blocked));
+    result.text = known ? *known
+                        : core_color(strip, strokes, pieces, part, stroke / strip.scale_v,
+                                     is_noisy(strip, strokes, part.box, blocked));
     const int step = std::max(4, static_cast<int>(std::lround(window * height)));
     const double text = luminance(result.text);
     const double text_paper = paper ? paper(result.text) : 0.0;

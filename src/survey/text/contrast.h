@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <optional>
 #include <span>
 
 #include "core/text_line.h"
@@ -19,9 +20,10 @@ struct LineContrast {
 };
 
 /// `stroke` is the width of the strokes in strip pixels: where it is thin, the core of a stroke
-/// shows in few pixels only, and these are looked for.
+/// shows in few pixels only, and these are looked for, unless the letters' color is known.
 [[nodiscard]] LineContrast contrast_of(const Strip& strip, const Strokes& strokes,
                                        std::span<const Piece> pieces, double stroke,
-                                       const PaperLuminance& paper);
+                                       const PaperLuminance& paper,
+                                       const std::optional<RgbCode>& known = std::nullopt);
 
 }  // namespace paleproof::survey

@@ -5,9 +5,12 @@
 #include <algorithm>
 #include <cmath>
 #include <numbers>
+#include <optional>
 #include <vector>
 
 #include "survey/text/contrast.h"
+#include "survey/text/drop_shadow.h"
+#include "survey/text/letters_alone.h"
 
 namespace paleproof::survey {
 namespace {
@@ -79,14 +82,22 @@ void set_sizes(TextLine& line, double x, double cap, bool capitals_only, Ppi ppi
     line.point_size_high *= known;
 }
 
-MeasuredLine measured(const Strip& strip, const Strokes& s, std::span<const Piece> pieces,
+MeasuredLine measured(const Strip& strip, const Strokes& inked, std::span<const Piece> run,
                       const Band& band, Ppi ppi, const PaperLuminance& paper) {
     MeasuredLine result;
     TextLine& line = result.line;
+    std::optional<LettersAlone> alone;
+    if (const auto shadow = drop_shadow(strip, inked, run)) {
+        alone = without_shadow(strip, inked, run, *shadow);
+    }
+    const Strokes& s = alone ? alone->strokes : inked;
+    const std::span<const Piece> pieces = alone ? alone->strokes.pieces : run;
     const Heights heights = heights_of(s, pieces);
     const Profile profile = profile_of(s, pieces);
     const double stroke = 2.0 * profile.ink / std::max(1.0, profile.outline);
-    const LineContrast contrast = contrast_of(strip, s, pieces, stroke, paper);
+    const LineContrast contrast =
+        alone ? contrast_of(strip, alone->around, pieces, stroke, paper, alone->letter)
+              : contrast_of(strip, s, pieces, stroke, paper);
 
     set_sizes(line, heights.x / strip.scale_v, heights.cap / strip.scale_v, heights.capitals_only,
               ppi);
@@ -100,12 +111,14 @@ MeasuredLine measured(const Strip& strip, const Strokes& s, std::span<const Piec
     line.slant_deg = (strip.slant + std::atan(s.slope)) * 180.0 / std::numbers::pi;
 
     int x0 = s.tone.width, y0 = s.tone.height, x1 = 0, y1 = 0;
-    for (const Piece& p : pieces) {
+    const auto within = [&](const Piece& p) {
         x0 = std::min(x0, p.x);
         y0 = std::min(y0, p.y);
         x1 = std::max(x1, p.right());
         y1 = std::max(y1, p.bottom());
-    }
+    };
+    std::for_each(run.begin(), run.end(), within);
+    if (alone) std::for_each(pieces.begin(), pieces.end(), within);
     double fx0 = 1e9, fy0 = 1e9, fx1 = -1e9, fy1 = -1e9;
     for (const int u : {x0, x1}) {
         for (const int v : {y0, y1}) {
@@ -134,13 +147,14 @@ MeasuredLine measured(const Strip& strip, const Strokes& s, std::span<const Piec
     const double row = s.base + s.slope * (mid - s.middle);
     result.base = -strip.face_x(mid, row) * si + strip.face_y(mid, row) * c;
     result.band = band;
+    result.shadowed = alone.has_value();
     result.letters = letters_in(s, pieces);
     result.rising = heights.rising;
     result.hanging = heights.hanging;
     line.kind = result.letters < 2 || (band.mark && result.letters <= 3) ? TextLine::Kind::mark
                                                                          : TextLine::Kind::line;
     const double sure = 1.0 / (1.0 + std::exp(-0.9 * (band.strength - 1.0)));
-    line.confidence = std::clamp(sure * (0.35 + 0.65 * s.fit), 0.0, 1.0);
+    line.confidence = std::clamp(sure * (0.35 + 0.65 * inked.fit), 0.0, 1.0);
     result.weight = line.confidence * std::sqrt(std::max(1.0, result.right - result.left));
     return result;
 }

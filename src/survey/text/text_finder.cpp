@@ -256,7 +256,7 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
         result.cut = true;
     }
     for (MeasuredLine& line : found) {
-        mend_outlined(line.line, image, paper);
+        if (!line.shadowed) mend_outlined(line.line, image, paper);
         result.lines.push_back(std::move(line.line));
     }
     std::stable_sort(
