@@ -51,18 +51,24 @@ cv::Mat reduced(const cv::Mat& card, cv::Size size, double shrink) {
     return result;
 }
 
+/// Three sigma to each side; what lies farther off has a 400th of the weight.
+void blur(const cv::Mat& from, cv::Mat& to, double sigma) {
+    const int side = 2 * static_cast<int>(std::ceil(3.0 * sigma)) + 1;
+    cv::GaussianBlur(from, to, {side, side}, sigma, sigma, cv::BORDER_REPLICATE);
+}
+
 /// Gaussian mean with `sigma` in pixels, computed on a smaller picture where it is wide. `half` is
 /// for `card` at half its size, empty until it is needed.
 cv::Mat mean_around(const cv::Mat& card, cv::Mat& half, double sigma) {
     const double shrink = std::max(1.0, std::floor(sigma / 3.0));
     cv::Mat mean;
     if (shrink < 2.0) {
-        cv::GaussianBlur(card, mean, {}, sigma, sigma, cv::BORDER_REPLICATE);
+        blur(card, mean, sigma);
         return mean;
     }
     if (half.empty()) half = reduced(card, card.size(), 2.0);
     const cv::Mat small = shrink < 3.0 ? half : reduced(half, card.size(), shrink);
-    cv::GaussianBlur(small, mean, {}, sigma / shrink, sigma / shrink, cv::BORDER_REPLICATE);
+    blur(small, mean, sigma / shrink);
     cv::resize(mean, mean, card.size(), 0, 0, cv::INTER_LINEAR);
     return mean;
 }
