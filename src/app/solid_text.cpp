@@ -3,35 +3,67 @@
 #include "app/solid_text.h"
 
 #include <algorithm>
+#include <cstdint>
+#include <iterator>
+#include <vector>
 
-#include "app/guarded_text.h"
 #include "filters/text_guard.h"
 
 namespace paleproof::app {
+namespace {
 
-filters::SolidText solid_text(const StyleInput& face) {
-    const auto letters = guarded_letters(face);
-    filters::SolidText text;
-    text.letters = filters::text_guard(
-        Image(face.source.width(), face.source.height(), Encoding::gray, face.source.ppi()),
-        letters, {.ink = 1.0});
-    text.ground = filters::text_halo(face.source.size(), letters);
-    const std::uint8_t* letter = text.letters.bytes().data();
-    for (std::uint8_t& code : text.ground.bytes()) {
-        code = std::min(*letter++, static_cast<std::uint8_t>(255 - code));
-    }
-    // Within a symbol nothing is drawn but its figure.
+/// Reach of the clear ground around lines of text in a pattern, in x-heights: it closes the gaps
+/// between words, whose width is about an x-height, so that no hatching reads as a stroke.
+constexpr double pattern_halo = 0.8;
+constexpr double line_from = 3.0;  // x-heights of length: shorter ones are marks, on small fields
+
+/// Dark where a halo is, or where a symbol lies: within it nothing is drawn but its figure.
+Image ground_of(const Image& halo, std::span<const filters::Letters> letters) {
+    Image ground = halo;
+    for (std::uint8_t& code : ground.bytes()) code = static_cast<std::uint8_t>(255 - code);
     for (const filters::Letters& cut : letters) {
         if (cut.field.empty()) continue;
         for (int y = 0; y < cut.part.height; ++y) {
             const std::uint8_t* in = cut.field.row(y);
-            std::uint8_t* out = text.ground.row(cut.part.y + y) + cut.part.x;
+            std::uint8_t* out = ground.row(cut.part.y + y) + cut.part.x;
             for (int x = 0; x < cut.part.width; ++x)
                 out[x] = std::min(out[x], static_cast<std::uint8_t>(255 - in[x]));
         }
     }
+    return ground;
+}
+
+bool is_line(const filters::Letters& cut) {
+    return cut.field.empty() &&
+           std::max(cut.part.width, cut.part.height) > line_from * cut.reach_px;
+}
+
+Image darker(Image a, const Image& b) {
+    std::ranges::transform(a.bytes(), b.bytes(), a.bytes().begin(),
+                           [](std::uint8_t x, std::uint8_t y) { return std::min(x, y); });
+    return a;
+}
+
+}  // namespace
+
+filters::SolidText solid_text(const StyleInput& face, std::span<const filters::Letters> letters) {
+    filters::SolidText text;
+    text.letters = filters::text_guard(
+        Image(face.source.width(), face.source.height(), Encoding::gray, face.source.ppi()),
+        letters, {.ink = 1.0});
+    text.ground =
+        darker(ground_of(filters::text_halo(face.source.size(), letters), letters), text.letters);
     text.first.assign(face.first.begin(), face.first.end());
     return text;
+}
+
+Image clear_of_patterns(const filters::SolidText& text, std::span<const filters::Letters> letters) {
+    std::vector<filters::Letters> lines;
+    std::ranges::copy_if(letters, std::back_inserter(lines), is_line);
+    return darker(text.ground,
+                  ground_of(filters::text_halo(text.ground.size(), lines,
+                                               {.halo = pattern_halo, .strong_halo = pattern_halo}),
+                            lines));
 }
 
 }  // namespace paleproof::app

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 #include <algorithm>
 
+#include "app/guarded_text.h"
 #include "app/solid_text.h"
 #include "app/styles.h"
 #include "filters/hatch.h"
@@ -22,12 +23,13 @@ RectPx scaled(RectPx box, double scale, const Image& within) {
 }  // namespace
 
 Image hatch_proof(const StyleInput& face) {
-    const filters::SolidText text = solid_text(face);
+    const auto letters = guarded_letters(face);
+    const filters::SolidText text = solid_text(face, letters);
     std::vector<filters::HatchArea> areas;
     for (const plan::FacePattern& pattern : face.patterns) {
         areas.push_back({pattern.pattern, pattern.places});
     }
-    const Image patterns = filters::hatch(face.source, areas, text.ground,
+    const Image patterns = filters::hatch(face.source, areas, clear_of_patterns(text, letters),
                                           {.ink_budget = pattern_share * face.ink_budget,
                                            .area = face.trimmed,
                                            .origin_x = face.trimmed.x,

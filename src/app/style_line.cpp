@@ -1,5 +1,6 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
+#include "app/guarded_text.h"
 #include "app/solid_text.h"
 #include "app/styles.h"
 #include "filters/line_art.h"
@@ -7,7 +8,7 @@
 namespace paleproof::app {
 
 Image line_proof(const StyleInput& face) {
-    return filters::line_art(face.source, solid_text(face),
+    return filters::line_art(face.source, solid_text(face, guarded_letters(face)),
                              {.ink_budget = face.ink_budget, .area = face.trimmed});
 }
 

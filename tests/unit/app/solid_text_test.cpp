@@ -1,0 +1,42 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "app/solid_text.h"
+
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <vector>
+
+using namespace paleproof;
+
+namespace {
+
+/// Bars of 4 px on paper, one letter each, at the given places of a row of x-height 20.
+filters::Letters letters_at(RectPx part, const std::vector<int>& places) {
+    filters::Letters cut{part, Image(part.width, part.height, Encoding::gray), 20.0};
+    std::ranges::fill(cut.strength.bytes(), std::uint8_t{0});
+    for (int y = 4; y < part.height - 4; ++y) {
+        for (const int x : places) std::fill_n(cut.strength.row(y) + x, 4, std::uint8_t{255});
+    }
+    return cut;
+}
+
+}  // namespace
+
+TEST_CASE("patterns end before a line of text, not between its words; marks keep their field") {
+    const Image face(400, 120, Encoding::srgb, Ppi{300});
+    const app::StyleInput input{.source = face, .trimmed = face.bounds()};
+    // Two words 24 px apart, 1.2 x-heights, and a single figure.
+    const std::vector<filters::Letters> cut{letters_at({40, 40, 160, 28}, {20, 40, 60, 88, 108}),
+                                            letters_at({300, 40, 30, 28}, {13})};
+    const auto text = app::solid_text(input, cut);
+    const Image clear = app::clear_of_patterns(text, cut);
+    const int middle = 54;
+    const int gap = 40 + 64 + 12;
+    CHECK(text.ground.row(middle)[gap] > 200);  // lines of the drawing may run there
+    CHECK(clear.row(middle)[gap] < 64);
+    CHECK(clear.row(10)[gap] > 200);  // not over the whole face
+    for (const int x : {300, 340}) CHECK(clear.row(middle)[x] == text.ground.row(middle)[x]);
+    for (std::size_t i = 0; i < clear.bytes().size(); ++i)
+        REQUIRE(clear.bytes()[i] <= text.ground.bytes()[i]);
+}
