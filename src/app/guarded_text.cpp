@@ -28,14 +28,20 @@ bool holds_symbol(const RectPx& box, std::span<const Symbol> symbols) {
     });
 }
 
-std::vector<filters::Letters> guarded_symbols(const StyleInput& face) {
+double ink_of(const filters::Letters& cut) {
+    const auto bytes = cut.strength.bytes();
+    return std::accumulate(bytes.begin(), bytes.end(), 0.0) / 255.0;
+}
+
+/// Symbols get what `text_ink`, in pixels of solid ink, leaves of the budget, and no more than
+/// their share: a budget that holds the text alone is met without them.
+std::vector<filters::Letters> guarded_symbols(const StyleInput& face, double text_ink) {
     std::vector<filters::Letters> cut = filters::symbols(face.source, face.symbols);
     std::vector<double> ink;
     double all = 0.0;
     for (std::size_t i = 0; i < cut.size(); ++i) {
         cut[i].strong = !face.symbol_guard.empty() && face.symbol_guard[i] != Guard::usual;
-        const auto bytes = cut[i].strength.bytes();
-        ink.push_back(std::accumulate(bytes.begin(), bytes.end(), 0.0) / 255.0);
+        ink.push_back(ink_of(cut[i]));
         all += ink.back();
     }
     const auto size = [&](std::size_t i) {
@@ -45,7 +51,8 @@ std::vector<filters::Letters> guarded_symbols(const StyleInput& face) {
     std::iota(order.begin(), order.end(), std::size_t{0});
     std::ranges::stable_sort(order,
                              [&](std::size_t a, std::size_t b) { return size(a) > size(b); });
-    const double most = symbol_share * face.ink_budget * area(face.trimmed);
+    const double budget = face.ink_budget * area(face.trimmed);
+    const double most = std::min(symbol_share * budget, budget - text_ink);
     std::size_t left_out = 0;
     while (all > most && left_out < order.size()) {
         const double largest = size(order[left_out]);
@@ -73,7 +80,9 @@ std::vector<filters::Letters> guarded_letters(const StyleInput& face) {
         for (filters::Letters& cut : found) cut.strong = guard != Guard::usual;
         std::ranges::move(found, std::back_inserter(letters));
     }
-    std::ranges::move(guarded_symbols(face), std::back_inserter(letters));
+    double text_ink = 0.0;
+    for (const filters::Letters& cut : letters) text_ink += ink_of(cut);
+    std::ranges::move(guarded_symbols(face, text_ink), std::back_inserter(letters));
     return letters;
 }
 

@@ -213,9 +213,10 @@ FinishedProof checked_proof(FaceWork& work, const Image& source, const Job& job,
                               .text = result.text,
                               .symbols = result.symbols,
                               .guard = guards.text};
-        // A tint proof over its budget is its text alone, in all inks.
+        // Letters of drawn proofs are solid, and those of a tint proof are counted in all inks:
+        // over its budget such a proof is its text alone.
         const double text =
-            job.style == Style::tint ? result.proof_ink->total : least_text_coverage(face);
+            job.style == Style::gray ? least_text_coverage(face) : result.proof_ink->total;
         if (auto missed = plan::budget_finding(result.name, result.proof_ink->total,
                                                work.plan.ink_budget, text)) {
             result.findings.push_back(std::move(*missed));

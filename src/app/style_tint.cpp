@@ -73,10 +73,12 @@ Image tint_proof(const StyleInput& face) {
     const auto ink_of = [&](const Image& image, RectPx area) {
         return inks.ink(image, area, image.ppi()).total;
     };
-    GuardedText text(face);
-    const Image paper(face.source.width(), face.source.height(), Encoding::gray, face.source.ppi());
     // Letters are counted in one ink; printed in several they take as many times more.
-    (void)text.fit(face.ink_budget / solid_inks(inks), face.trimmed);
+    StyleInput in_one_ink = face;
+    in_one_ink.ink_budget = face.ink_budget / solid_inks(inks);
+    GuardedText text(in_one_ink);
+    const Image paper(face.source.width(), face.source.height(), Encoding::gray, face.source.ppi());
+    (void)text.fit(in_one_ink.ink_budget, face.trimmed);
     const Image own = face.gray != nullptr ? Image() : filters::gray(face.source);
     const Image& gray = face.gray != nullptr ? *face.gray : own;
     Layers layers{in_color(face.source),
