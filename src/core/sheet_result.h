@@ -38,7 +38,7 @@ struct SheetResult {
     int papers_shared = 0;  ///< the same with shared cuts, without gutter
     /// The same with a gutter in which all cards show their bleed on every side; 0 = does not fit.
     int papers_bleed = 0;
-    std::vector<SheetDrawing> drawn;  ///< in printing order
+    std::vector<SheetDrawing> drawn{};  ///< in printing order
 };
 
 }  // namespace paleproof

@@ -73,6 +73,10 @@ TEST_CASE("the text of the demo deck is found and measured, and the patterned ba
         for (const auto& line : face.at("text")) {
             if (line.at("kind") != "line") continue;
             ++lines;
+            // Titles begin at 60 px or, beside a ribbon of 45 to 140 px with the suit on it, at
+            // 172; the ribbon is no part of them.
+            const auto box = line.at("box_px").get<std::vector<int>>();
+            if (box[1] < 110) CHECK((box[0] < 70 || box[0] >= 165));
             smallest = std::min(smallest, line.at("point_size").get<double>());
         }
         // Places have a side label that is turned by 90 degrees, on art.

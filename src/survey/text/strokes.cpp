@@ -127,9 +127,18 @@ void mend(std::vector<Piece>& all, Strokes& s) {
     });
 }
 
-/// The pieces from the band outward to both ends, as long as the next one is near.
-std::vector<Piece> chained(const Sorted& parts, const Strokes& s, double& left, double& right) {
+/// The pieces from the band outward to both ends, as long as the next one is near. What is no part
+/// of the band and goes on past the strip is not seen whole: a panel, a badge, more often than a
+/// letter.
+std::vector<Piece> chained(const Sorted& all, const Strokes& s, double& left, double& right) {
     const double reach = reach_ends * (s.base - s.top);
+    Sorted parts = all;
+    for (auto* list : {&parts.full, &parts.small}) {
+        std::erase_if(*list, [&](const Piece& piece) {
+            return (piece.x <= 0 && piece.right() <= left) ||
+                   (piece.right() >= s.labels.width && piece.x >= right);
+        });
+    }
     for (bool grown = true; grown;) {
         grown = false;
         for (const Piece& piece : parts.full) {

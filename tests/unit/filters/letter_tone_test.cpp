@@ -72,8 +72,9 @@ TEST_CASE("tones are those of the formula in the documents, in doubles") {
                         distance2 += d * d;
                     }
                     // The place on the way is kept in codes.
-                    const double way =
-                        std::lround(255.0 * std::clamp(along / length2, 0.0, 1.0)) / 255.0;
+                    const double way = static_cast<double>(std::lround(
+                                           255.0 * std::clamp(along / length2, 0.0, 1.0))) /
+                                       255.0;
                     const double off = std::sqrt(
                         std::max(0.0, distance2 / length2 - std::pow(along / length2, 2)));
                     const double tone = x_height < 14.0 ? std::clamp((way - 0.15) / 0.65, 0.0, 1.0)
