@@ -86,6 +86,7 @@ std::string text(Bytes bytes) {
 }
 
 void add_floats(Bytes bytes, std::vector<float>& to) {
+    if (bytes.size() < 4) return;  // none: memcpy takes no null pointer, even for nothing
     const std::size_t at = to.size();
     to.resize(at + bytes.size() / 4);
     std::memcpy(to.data() + at, bytes.data(), bytes.size() / 4 * 4);
