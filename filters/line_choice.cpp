@@ -18,6 +18,7 @@ constexpr int directions = 64;
 constexpr int same_line = 9;     // 25 degrees between neighboring pixels
 constexpr int same_way = 11;     // 31 degrees between lines side by side
 constexpr double line_px = 2.0;  // how broad lines are where they are chosen
+constexpr double crowded = 0.7;  // share of a line beside others from which it only fills the gap
 constexpr double beside_worth = 0.15;
 constexpr double own_width = 2.5;  // pixels from its middle that a line takes itself
 
@@ -231,7 +232,9 @@ LineOrder line_order(const Plane& rank, const StrokeFlow& flow, const LineChoice
         const auto l = static_cast<std::size_t>(index);
         const std::int32_t* first = sorted.data() + begin[l];
         const std::int32_t* last = sorted.data() + begin[l + 1];
-        const double now = worth[l] * (1.0 - (1.0 - beside_worth) * taken.share(first, last));
+        const double beside = taken.share(first, last);
+        if (beside > crowded) continue;
+        const double now = worth[l] * (1.0 - (1.0 - beside_worth) * beside);
         if (now < value) {
             queue.emplace(now, index);
             continue;

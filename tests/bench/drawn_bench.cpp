@@ -1,8 +1,8 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
 //
-// Line and hatch proofs of whole decks: ink saved against the plain gray of the same faces, text
-// lines kept, processor time a face.
+// Gray, line and hatch proofs of whole decks: ink saved against the plain gray of the same faces,
+// text lines kept, processor time a face. Gray is by lightness here, without the map of the deck.
 //     drawn_bench FOLDER...      each folder is a deck of 2.5 x 3.5 in faces at 300 ppi
 #include <fmt/core.h>
 #include <malloc.h>
@@ -210,14 +210,18 @@ int main(int count, char** arguments) {
         for (const BenchFace& face : deck) surveys.push_back(face.survey);
         const auto patterns = plan::deck_patterns(plan::deck_palette(surveys), surveys.size());
         app::Job job;
+        Tally gray;
         Tally line;
         Tally hatch;
         for (std::size_t f = 0; f < deck.size(); ++f) {
+            job.style = app::Style::gray;
+            add(deck[f], {}, job.style, app::effective_ink_budget(job), gray);
             job.style = app::Style::line;
             add(deck[f], {}, job.style, app::effective_ink_budget(job), line);
             job.style = app::Style::hatch;
             add(deck[f], patterns.faces[f], job.style, app::effective_ink_budget(job), hatch);
         }
+        print(folder.filename().string(), "gray", gray, 75.0, 45.0);
         print(folder.filename().string(), "line", line, 88.0, 160.0);
         print(folder.filename().string(), "hatch", hatch, 80.0, 200.0);
     }

@@ -104,6 +104,21 @@ TEST_CASE("of two lines side by side one comes before the other and what lies al
     CHECK(has(apart, 20, 45));
 }
 
+TEST_CASE(
+    "what lies beside a line for most of its length is left out, however much room there is") {
+    Plane rank(width, height);
+    level(rank, 10, 10, 60, 9.0F);
+    level(rank, 10, 16, 60, 8.5F);  // beside it all along
+    level(rank, 5, 45, 60, 6.0F);
+    level(rank, 40, 50, 55, 3.0F);  // beside for less than half of its length
+    const LineOrder order = line_order(rank, flow_of(), {.apart = 14.0});
+    const auto all = line_choice(order, 1000.0);
+    CHECK(has(all, 20, 10));
+    CHECK_FALSE(has(all, 20, 16));
+    CHECK(has(all, 20, 45));
+    CHECK(has(all, 90, 50));
+}
+
 TEST_CASE("a line that crosses another is not beside it") {
     Plane rank(width, height);
     level(rank, 10, 10, 60, 9.0F);
