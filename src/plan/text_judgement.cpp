@@ -191,8 +191,8 @@ void judge_kept(TextLine& line, const survey::LineInProof& in_proof, const TextL
 
 void judge_kept(Symbol& symbol, const survey::SymbolInProof& in_proof, const TextLimits& limits) {
     constexpr double rounding = 0.99;
-    // In the box and around it, another thing of the figure's color counts as missing: whole symbols
-    // of the demo deck have 0.81 (a stripe beside one of them) to 1.
+    // In the box and around it, another thing of the figure's color counts as missing: whole
+    // symbols of the demo deck have 0.81 (a stripe beside one of them) to 1.
     constexpr double least_found = 0.80;
     constexpr double least_clear = 0.60;  // a field may carry a pattern
     symbol.proof_contrast = in_proof.contrast;
