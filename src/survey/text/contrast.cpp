@@ -18,6 +18,7 @@ namespace {
 
 constexpr double window = 0.8;      // band heights: about one letter
 constexpr int most_clean_step = 1;  // codes from pixel to pixel of a ground as drawn
+constexpr int unknown_noise = 2;    // the same, where too little ground shows
 constexpr double outline_gain = 1.3;
 constexpr double reached = 0.1;  // the share of the length that may have less contrast
 
@@ -97,31 +98,50 @@ std::vector<bool> strangers(const Strip& strip, const Strokes& s, std::span<cons
     return result;
 }
 
+/// The middle color of the pixels that have the tone which a share of them is to stay under. `each`
+/// hands all pixels to what it is given; `noise` in codes.
+template <class Each>
+RgbCode color_at(const Each& each, double share, bool light, double noise) {
+    const color::GrayCodes& gray = color::gray_codes();
+    std::array<int, 256> tones{};
+    int total = 0;
+    each([&](const std::uint8_t* rgb) {
+        ++tones[static_cast<std::size_t>(exact_tone(rgb, light, gray))];
+        ++total;
+    });
+    const int tone = code_at(tones, total, share);
+    const int near = std::max(1, static_cast<int>(noise));
+    MedianColor color;
+    each([&](const std::uint8_t* rgb) {
+        if (std::abs(exact_tone(rgb, light, gray) - tone) <= near) color.add(rgb);
+    });
+    return color.value();
+}
+
 /// The pixels that show the ink unmixed: inside of wide strokes, else the deepest ones. `stroke` in
 /// pixels of the face.
 RgbCode core_color(const Strip& strip, const Strokes& s, std::span<const Piece> pieces,
-                   const Part& part, double stroke, bool noisy) {
-    MedianColor color;
+                   const Part& part, double stroke, int ground_noise) {
+    constexpr double steps_to_noise = 0.6;  // nine in ten steps between two pixels are smaller
+    const double noise = steps_to_noise * ground_noise;
     if (stroke >= 3.0) {
         const int side = 2 * std::max(1, static_cast<int>(std::lround(strip.scale_u))) + 1;
         cv::Mat core;
         cv::erode(part.ink, core, cv::getStructuringElement(cv::MORPH_RECT, {side, side}), {-1, -1},
                   1, cv::BORDER_CONSTANT, cv::Scalar(0));
-        for (int y = 0; y < core.rows; ++y) {
-            const std::uint8_t* in = core.ptr(y);
-            const std::uint8_t* rgb = strip.rgb.row(y + part.box.y) + 3 * part.box.x;
-            for (int x = 0; x < core.cols; ++x) {
-                if (in[x] != 0) {
-                    color.add(rgb + 3 * x);
+        if (cv::countNonZero(core) >= 12) {
+            const auto each = [&](const auto& take) {
+                for (int y = 0; y < core.rows; ++y) {
+                    const std::uint8_t* in = core.ptr(y);
+                    const std::uint8_t* rgb = strip.rgb.row(y + part.box.y) + 3 * part.box.x;
+                    for (int x = 0; x < core.cols; ++x) {
+                        if (in[x] != 0) take(rgb + 3 * x);
+                    }
                 }
-            }
+            };
+            return color_at(each, 0.5, s.light, noise);
         }
-        if (color.total() >= 12) {
-            return color.value();
-        }
-        color = {};
     }
-    const color::GrayCodes& gray = color::gray_codes();
     const std::vector<bool> foreign = strangers(strip, s, pieces);
     const auto each = [&](const auto& take) {
         for (std::size_t i = 0; i < pieces.size(); ++i) {
@@ -135,28 +155,18 @@ RgbCode core_color(const Strip& strip, const Strokes& s, std::span<const Piece> 
             }
         }
     };
-    std::array<int, 256> tones{};
-    int total = 0;
-    each([&](const std::uint8_t* rgb) {
-        ++tones[static_cast<std::size_t>(exact_tone(rgb, s.light, gray))];
-        ++total;
-    });
     // The thinner the strokes, the fewer pixels they fill. Where compression or grain moves the
     // tones, the deepest pixels are its work, so that more must be taken.
-    const double share = noisy           ? (stroke >= 2.0   ? 0.2
-                                            : stroke >= 1.5 ? 0.1
-                                                            : 0.04)
-                         : stroke >= 2.0 ? 0.1
-                                         : 0.03;
-    const int limit = code_at(tones, total, share);
-    each([&](const std::uint8_t* rgb) {
-        if (exact_tone(rgb, s.light, gray) <= limit) color.add(rgb);
-    });
-    return color.value();
+    const double share = ground_noise <= most_clean_step ? (stroke >= 2.0 ? 0.02 : 0.015)
+                         : stroke >= 2.0                 ? 0.1
+                         : stroke >= 1.5                 ? 0.05
+                                                         : 0.02;
+    return color_at(each, share, s.light, noise);
 }
 
-/// Whether the tone of the ground moves from pixel to pixel, as compression, grain and art move it.
-bool is_noisy(const Strip& strip, const Strokes& s, const cv::Rect& box, const cv::Mat& blocked) {
+/// How much the tone of the ground moves from pixel to pixel, as compression, grain and art move
+/// it: nine in ten steps are no larger.
+int noise_near(const Strip& strip, const Strokes& s, const cv::Rect& box, const cv::Mat& blocked) {
     const int skip = std::max(1, static_cast<int>(std::lround(strip.scale_u)));
     std::array<int, 256> steps{};
     int total = 0;
@@ -170,7 +180,7 @@ bool is_noisy(const Strip& strip, const Strokes& s, const cv::Rect& box, const c
             }
         }
     }
-    return total < 20 || code_at(steps, total, 0.9) > most_clean_step;
+    return total < 20 ? unknown_noise : code_at(steps, total, 0.9);
 }
 
 double low_share(std::vector<double>& values) {
@@ -208,7 +218,7 @@ LineContrast contrast_of(const Strip& strip, const Strokes& strokes, std::span<c
                   first = grown(part.ink, skip + 2), second = grown(part.ink, far);
     result.text = known ? *known
                         : core_color(strip, strokes, pieces, part, stroke / strip.scale_v,
-                                     is_noisy(strip, strokes, part.box, blocked));
+                                     noise_near(strip, strokes, part.box, blocked));
     const int step = std::max(4, static_cast<int>(std::lround(window * height)));
     const double text = luminance(result.text);
     const double text_paper = paper ? paper(result.text) : 0.0;
