@@ -6,7 +6,11 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <map>
+#include <regex>
 #include <set>
+#include <string>
+#include <vector>
 
 #include "cli/tool.h"
 
@@ -274,6 +278,42 @@ TEST_CASE("the same deck gives the same bytes with 1, 2, 4 and 8 threads") {
             CHECK_MESSAGE((content == found.at(name)), name, " differs");
         }
     }
+}
+
+TEST_CASE("every finding about text has its crop in the report, of its own place") {
+    const auto report = json_of(demo_edition() / "report.json");
+    const std::string page = content_of(demo_edition()).at("report.html");
+    struct Crop {
+        double x, y, width, height;
+    };
+    std::map<std::string, std::vector<Crop>> crops;
+    const std::regex shape(R"re(data-face="(face-\d+)" data-crop="(\d+) (\d+) (\d+) (\d+)")re");
+    for (std::sregex_iterator at(page.begin(), page.end(), shape), end; at != end; ++at) {
+        const auto number = [&](std::size_t i) { return std::stod((*at)[i].str()); };
+        crops[(*at)[1].str()].push_back({number(2), number(3), number(4), number(5)});
+    }
+    int looked_at = 0;
+    std::size_t index = 0;
+    for (const auto& face : report.at("faces")) {
+        const auto& of_face = crops["face-" + std::to_string(++index)];
+        for (const auto& finding : face.at("findings")) {
+            const auto rule = finding.at("rule").get<std::string>();
+            if (!rule.starts_with("text-")) continue;
+            CAPTURE(face.at("name").get<std::string>());
+            CAPTURE(rule);
+            REQUIRE(finding.contains("box_px"));
+            const auto box = finding.at("box_px").get<std::vector<double>>();
+            CAPTURE(finding.at("box_px").dump());
+            const double x = box.at(0) + box.at(2) / 2, y = box.at(1) + box.at(3) / 2;
+            CHECK(std::ranges::any_of(of_face, [&](const Crop& crop) {
+                return crop.x <= x && x <= crop.x + crop.width && crop.y <= y &&
+                       y <= crop.y + crop.height && crop.x + crop.width <= face.at("width_px") &&
+                       crop.y + crop.height <= face.at("height_px");
+            }));
+            ++looked_at;
+        }
+    }
+    CHECK(looked_at >= 18);  // each of the 18 fronts has text under 6 pt
 }
 
 TEST_CASE("loops compiled for wider lanes give the bytes of those for any processor") {

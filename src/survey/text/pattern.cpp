@@ -29,6 +29,12 @@ constexpr double few_times = 3.6;
 constexpr double widest_glyph = 1.7;  // heights
 constexpr double copy = 0.88;         // correlation of a motif with its copies
 constexpr int copies = 2;             // in each direction, besides itself
+// Icons stand at a pitch of about their height; letters stand closer, words that come twice
+// farther.
+constexpr double least_icon_pitch = 1.0, most_icon_pitch = 2.0;  // of the row's height
+constexpr double least_share_of_row = 0.25, most_share_of_row = 0.58;
+constexpr double share_of_three = 0.4, most_pitch_of_two = 1.6;
+constexpr float icons_alike = 0.92F;  // correlation of the row with itself
 constexpr int rows_of_pattern = 3;
 constexpr double wide_row = 0.9;  // of the face's side
 constexpr double longest = 0.4;   // of the face's side; a longer box leaves no room for copies
@@ -213,6 +219,36 @@ bool in_lattice(const Plane8& plane, double scale, RectPx box) {
     const cv::Rect column =
         cv::Rect(part.x - jitter, 0, part.width + 2 * jitter, whole.rows) & face;
     return count(whole(column), motif, false, part.y, part.height / 2) >= copies;
+}
+
+bool row_of_icons(const Plane8& plane, double scale, RectPx box) {
+    const cv::Mat whole = mat(plane);
+    const cv::Rect part = scaled(box, scale) & cv::Rect(0, 0, whole.cols, whole.rows);
+    if (part.width < 4 || part.height < 4) {
+        return false;
+    }
+    cv::Mat row = whole(part);
+    if (row.rows > row.cols) {
+        row = row.t();
+    }
+    const int least = std::max(static_cast<int>(least_icon_pitch * row.rows),
+                               static_cast<int>(least_share_of_row * row.cols));
+    const int most = std::min(static_cast<int>(most_icon_pitch * row.rows),
+                              static_cast<int>(most_share_of_row * row.cols));
+    for (int pitch = least; pitch <= most; ++pitch) {
+        const bool two = pitch > share_of_three * row.cols;
+        if (two && pitch > most_pitch_of_two * row.rows) {
+            return false;  // a word that comes twice
+        }
+        const int width = row.cols - pitch;
+        cv::Mat score;
+        cv::matchTemplate(row(cv::Rect(0, 0, width, row.rows)),
+                          row(cv::Rect(pitch, 0, width, row.rows)), score, cv::TM_CCOEFF_NORMED);
+        if (score.at<float>(0, 0) > icons_alike) {
+            return true;
+        }
+    }
+    return false;
 }
 
 bool stands_again(const Plane8& plane, double scale, RectPx box) {

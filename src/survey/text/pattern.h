@@ -26,6 +26,10 @@ namespace paleproof::survey {
 /// its pixels for each pixel of the face.
 [[nodiscard]] bool in_lattice(const Plane8& plane, double scale, RectPx box);
 
+/// One broad picture stands in the box two to four times at an even pitch: icons side by side, also
+/// where their details make strokes of no common shape. `scale` as for in_lattice.
+[[nodiscard]] bool row_of_icons(const Plane8& plane, double scale, RectPx box);
+
 /// True when a line across the whole face stands on the face at least three more times, above or
 /// below itself, pixel by pixel: the rows of a pattern. `scale` as for in_lattice.
 [[nodiscard]] bool stands_again(const Plane8& plane, double scale, RectPx box);

@@ -239,7 +239,8 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
     const double scale = 2.0 / map.cell_x;
     std::erase_if(found, [&](const MeasuredLine& line) {
         return line.letters <= most_letters_of_motif &&
-               in_lattice(map.luminance, scale, line.line.box_px);
+               (in_lattice(map.luminance, scale, line.line.box_px) ||
+                row_of_icons(map.luminance, scale, line.line.box_px));
     });
     std::vector<bool> again(found.size());
     for (std::size_t i = 0; i < found.size(); ++i) {

@@ -123,6 +123,36 @@ TEST_CASE("grain does not make letters taller") {
     CHECK(lines[0].x_height_px == doctest::Approx(facts.x_height).epsilon(0.10));
 }
 
+TEST_CASE("words that come twice and figures that are alike are no icons") {
+    for (const char* text : {"go go", "No no", "22", "none", "Ashes, ashes"}) {
+        for (const double px : {24.0, 34.0, 60.0}) {
+            CAPTURE(text);
+            CAPTURE(px);
+            Image face = plain(760, 300, {250, 250, 240});
+            const auto facts = draw(face, {.text = text, .px = px, .x = 60, .y = 150});
+            const auto lines = lines_of(face);
+            REQUIRE(lines.size() == 1);
+            CHECK(lines[0].box_px.width == doctest::Approx(facts.length).epsilon(0.2));
+        }
+    }
+}
+
+TEST_CASE("pictures side by side are no line, though their parts are as tall as letters") {
+    Image face = plain(760, 300, {250, 250, 240});
+    draw(face, {.text = "Two lamps for one moth", .px = 34, .x = 60, .y = 80});
+    for (int i = 0; i < 3; ++i) {
+        const int x = 80 + 40 * i, y = 180;
+        rectangle(face, x, y, x + 34, y + 30, 200);
+        rectangle(face, x + 2, y + 3, x + 8, y + 28, 20);
+        rectangle(face, x + 14, y + 3, x + 19, y + 28, 20);
+        rectangle(face, x + 22, y + 3, x + 31, y + 9, 120);
+        rectangle(face, x + 25, y + 12, x + 30, y + 28, 20);
+    }
+    const auto lines = lines_of(face);
+    REQUIRE(lines.size() == 1);
+    CHECK(lines[0].box_px.y < 100);
+}
+
 TEST_CASE("an icon among thin words does not give them its color") {
     Image face = plain(900, 200, {244, 200, 235});
     draw(face, {.font = "liberation2/LiberationSerif-Regular.ttf",
