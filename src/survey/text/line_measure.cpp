@@ -94,10 +94,20 @@ MeasuredLine measured(const Strip& strip, const Strokes& inked, std::span<const 
     const std::span<const Piece> pieces = alone ? alone->strokes.pieces : run;
     const Heights heights = heights_of(s, pieces);
     const Profile profile = profile_of(s, pieces);
-    const double stroke = 2.0 * profile.ink / std::max(1.0, profile.outline);
-    const LineContrast contrast =
+    double stroke = 2.0 * profile.ink / std::max(1.0, profile.outline);
+    LineContrast contrast =
         alone ? contrast_of(strip, alone->around, pieces, stroke, paper, alone->letter)
               : contrast_of(strip, s, pieces, stroke, paper);
+    result.shadowed = alone.has_value();
+    result.turned_over = alone && alone->strokes.light != inked.light;
+    if (alone && !result.turned_over) {
+        // What is drawn again in the proof is the ink with its shadow: its color and its strokes.
+        const Profile whole = profile_of(inked, run);
+        stroke = 2.0 * whole.ink / std::max(1.0, whole.outline);
+        const LineContrast of_ink = contrast_of(strip, inked, run, stroke, paper);
+        contrast.text = of_ink.text;
+        contrast.ground = of_ink.ground;
+    }
 
     set_sizes(line, heights.x / strip.scale_v, heights.cap / strip.scale_v, heights.capitals_only,
               ppi);
@@ -147,7 +157,6 @@ MeasuredLine measured(const Strip& strip, const Strokes& inked, std::span<const 
     const double row = s.base + s.slope * (mid - s.middle);
     result.base = -strip.face_x(mid, row) * si + strip.face_y(mid, row) * c;
     result.band = band;
-    result.shadowed = alone.has_value();
     result.letters = letters_in(s, pieces);
     result.rising = heights.rising;
     result.hanging = heights.hanging;

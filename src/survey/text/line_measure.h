@@ -23,7 +23,8 @@ struct MeasuredLine {
     int rising = 0, hanging = 0;     ///< of these, above and below the small letters
     Band band;                       ///< where it was looked for
     bool upside_down = false;        ///< measured so; turned upright since
-    bool shadowed = false;           ///< its color is known to be that of the letters alone
+    bool shadowed = false;           ///< letters were told from their shadow: contrast is theirs
+    bool turned_over = false;        ///< and are lighter than the ground where it is darker
 };
 
 /// Heights in pixels of the face, and what follows from them: millimeters and point sizes. `x` is

@@ -257,7 +257,12 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
         result.cut = true;
     }
     for (MeasuredLine& line : found) {
-        if (!line.shadowed) mend_outlined(line.line, image, paper);
+        const double contrast = line.line.contrast, printed = line.line.paper_contrast;
+        if (!line.turned_over) mend_outlined(line.line, image, paper);
+        if (line.shadowed) {
+            line.line.contrast = contrast;
+            line.line.paper_contrast = printed;
+        }
         result.lines.push_back(std::move(line.line));
     }
     std::stable_sort(
