@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <iterator>
 #include <opencv2/imgproc.hpp>
 
 namespace paleproof::survey {
@@ -116,6 +117,49 @@ bool same_shapes(const Strokes& strokes, std::span<const Piece> pieces) {
     return full.size() >= 3 || gap > (apart ? broad_gap : wide_gap) * full[0].height;
 }
 
+namespace {
+
+/// Capitals of one width follow each other at an even pitch, too, and much of their ink coincides:
+/// KEEPER. But some two of them have hardly a half in common, where copies of a motif have more.
+bool different_letters(const Strokes& s, std::span<const Piece> pieces, double pitches) {
+    constexpr std::size_t fewest = 4;
+    constexpr double unlike = 0.5;  // of the ink of both, at the best place
+    std::vector<Piece> full;
+    std::ranges::copy_if(pieces, std::back_inserter(full), &Piece::full);
+    const auto count = static_cast<double>(full.size());
+    if (full.size() < fewest || std::abs(count - pitches) > 0.75) {
+        return false;  // not one shape a pitch
+    }
+    const auto common = [&s](const Piece& a, const Piece& b, int right, int down) {
+        int both = 0, either = 0;
+        for (int v = -1; v <= std::max(a.height, b.height); ++v) {
+            for (int u = -1; u <= std::max(a.width, b.width); ++u) {
+                const auto ink = [&s](const Piece& p, int x, int y) {
+                    return x >= 0 && y >= 0 && x < p.width && y < p.height &&
+                           s.labels.at(p.x + x, p.y + y) == p.label;
+                };
+                const bool in_a = ink(a, u, v), in_b = ink(b, u + right, v + down);
+                both += in_a && in_b;
+                either += in_a || in_b;
+            }
+        }
+        return static_cast<double>(both) / std::max(1, either);
+    };
+    for (std::size_t i = 0; i < full.size(); ++i) {
+        for (std::size_t j = i + 1; j < full.size(); ++j) {
+            double most = 0.0;
+            for (int down = -1; down <= 1; ++down) {
+                for (int right = -1; right <= 1; ++right)
+                    most = std::max(most, common(full[i], full[j], right, down));
+            }
+            if (most < unlike) return true;
+        }
+    }
+    return false;
+}
+
+}  // namespace
+
 bool repeats_along(const Strokes& strokes, std::span<const Piece> pieces) {
     const double height = strokes.base - strokes.top;
     int x0 = strokes.tone.width, x1 = 0;
@@ -178,7 +222,7 @@ bool repeats_along(const Strokes& strokes, std::span<const Piece> pieces) {
             sum += a + b;
         }
         if (off < profile_off * sum && coincides(lag)) {
-            return true;
+            return !different_letters(strokes, pieces, static_cast<double>(width) / lag);
         }
     }
     return false;
