@@ -73,7 +73,7 @@ TEST_CASE("54 faces are imposed on two papers within half a second of processor 
     const double seconds = static_cast<double>(std::clock() - begin) / CLOCKS_PER_SEC;
     MESSAGE("54 faces x 2 papers: " << seconds << " s of processor time, "
                                     << static_cast<double>(faces) / 1e6 << " MB of pictures");
-#if !defined(__SANITIZE_ADDRESS__)
+#if !defined(__SANITIZE_ADDRESS__) && !defined(__SANITIZE_THREAD__)
     CHECK(seconds <= 0.5);
 #endif
 }
@@ -105,6 +105,8 @@ TEST_CASE("a deck of 5,000 faces is streamed: memory stays far below its picture
     MESSAGE("5,000 faces: " << pictures << " MiB of pictures, " << most - before
                             << " MiB of memory on top");
     CHECK(pictures > 1000.0);
+#if !defined(__SANITIZE_ADDRESS__) && !defined(__SANITIZE_THREAD__)  // they need memory of their own
     CHECK(most - before < 150.0);
+#endif
     std::filesystem::remove(file);
 }
