@@ -338,7 +338,8 @@ TEST_CASE("loops compiled for wider lanes give the bytes of those for any proces
         CHECK((wide == content_of(scratch / (style + "plain"))));
     }
     // The picture takes what the text leaves of the budget (30 % over all inks): it is there.
-    for (const auto& face : nlohmann::json::parse(wide_tint).at("faces")) {
+    const auto tint = nlohmann::json::parse(wide_tint);
+    for (const auto& face : tint.at("faces")) {
         CAPTURE(face.at("name"));
         CHECK(face.at("ink").at("proof").at("total").get<double>() > 0.25);
     }

@@ -61,7 +61,8 @@ TEST_CASE("without --read nothing is read; another language must be installed") 
     const auto checked =
         run_tool("check " + cards + " --json " + quoted((scratch / "c.json").string()));
     CHECK((checked.status == 0 || checked.status == 3));
-    for (const auto& line : json_of(scratch / "c.json").at("faces")[0].at("text")) {
+    const auto read = json_of(scratch / "c.json");
+    for (const auto& line : read.at("faces")[0].at("text")) {
         CHECK(line.at("words") == "");
     }
     const auto refused = run_tool("check " + cards + " --read --read-language xyz");
