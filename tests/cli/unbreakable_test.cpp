@@ -235,8 +235,8 @@ TEST_CASE("paths in a deck list may lead anywhere to read, and nowhere to write"
 
 TEST_CASE("two runs into one folder: one makes it, the other says so in one line") {
     const Scratch scratch("twice");
-    // Enough faces that the first still runs when the second starts.
-    for (int i = 0; i < 16; ++i) put_face(scratch / ("cards/" + std::to_string(i) + ".png"));
+    // Enough faces that the first still runs when the second has waited its second for it.
+    for (int i = 0; i < 64; ++i) put_face(scratch / ("cards/" + std::to_string(i) + ".png"));
     const std::string run = make_of(scratch, "out", "--threads 1");
     const auto both = run_command("( " + run + "; echo first $? ) & sleep 0.15; " + run +
                                   "; echo second $?; wait");
