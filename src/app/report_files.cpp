@@ -4,8 +4,6 @@
 
 #include <string>
 
-#include "report/html.h"
-
 namespace paleproof::app {
 
 void ReportFiles::keep(FaceResult& face, std::size_t index) {
@@ -13,22 +11,20 @@ void ReportFiles::keep(FaceResult& face, std::size_t index) {
                              face.proof_thumbnail.jpeg.size() + face.proof_heat.jpeg.size();
     if (seen_.fetch_add(size) + size <= report::most_picture_bytes) return;
     beside_ = true;
-    for (const report::ReportPicture& picture : report::pictures_beside(face, index)) {
-        out_.write(picture.name, picture.jpeg);
-    }
+    put_beside(report::pictures_beside(face, index));
 }
 
-void ReportFiles::put_beside(EditionResult& edition) {
-    for (const report::ReportPicture& picture : report::pictures_beside(edition)) {
+void ReportFiles::put_beside(const std::vector<report::ReportPicture>& pictures) {
+    for (const report::ReportPicture& picture : pictures) {
         out_.write(picture.name, picture.jpeg);
     }
 }
 
 void ReportFiles::write(EditionResult& edition) {
-    if (beside_) put_beside(edition);
+    if (beside_) put_beside(report::pictures_beside(edition));
     std::string page = report::report_html(edition);
     if (!beside_ && page.size() > report::most_page_bytes) {
-        put_beside(edition);
+        put_beside(report::pictures_beside(edition));
         page = report::report_html(edition);
     }
     out_.write("report.html", page);

@@ -4,9 +4,11 @@
 
 #include <atomic>
 #include <cstddef>
+#include <vector>
 
 #include "app/output_folder.h"
 #include "core/result.h"
+#include "report/html.h"
 
 namespace paleproof::app {
 
@@ -25,7 +27,7 @@ class ReportFiles {
     void write(EditionResult& edition);
 
   private:
-    void put_beside(EditionResult& edition);
+    void put_beside(const std::vector<report::ReportPicture>& pictures);
 
     OutputFolder& out_;
     std::atomic<std::size_t> seen_ = 0;  ///< bytes of all pictures so far

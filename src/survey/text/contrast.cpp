@@ -30,13 +30,7 @@ struct Part {
 };
 
 Part part_of(const Strokes& s, std::span<const Piece> pieces, int margin) {
-    int x0 = s.tone.width, y0 = s.tone.height, x1 = 0, y1 = 0;
-    for (const Piece& p : pieces) {
-        x0 = std::min(x0, p.x);
-        y0 = std::min(y0, p.y);
-        x1 = std::max(x1, p.right());
-        y1 = std::max(y1, p.bottom());
-    }
+    const auto [x0, y0, x1, y1] = ends_of(s, pieces);
     Part part;
     part.box = cv::Rect(x0 - margin, y0 - margin, x1 - x0 + 2 * margin, y1 - y0 + 2 * margin) &
                cv::Rect(0, 0, s.tone.width, s.tone.height);

@@ -229,13 +229,7 @@ std::optional<Heights> heights_of_letters(const Strokes& s, std::span<const Piec
 }  // namespace
 
 Profile profile_of(const Strokes& s, std::span<const Piece> pieces) {
-    int x0 = s.tone.width, y0 = s.tone.height, x1 = 0, y1 = 0;
-    for (const Piece& p : pieces) {
-        x0 = std::min(x0, p.x);
-        y0 = std::min(y0, p.y);
-        x1 = std::max(x1, p.right());
-        y1 = std::max(y1, p.bottom());
-    }
+    auto [x0, y0, x1, y1] = ends_of(s, pieces);
     // The mixed pixels of the edge lie outside of the mask: two more on each side.
     x0 = std::max(0, x0 - 2);
     y0 = std::max(0, y0 - 2);

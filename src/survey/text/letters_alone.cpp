@@ -43,13 +43,7 @@ struct Field {
 };
 
 Field field_of(const Strokes& s, std::span<const Piece> pieces, int margin) {
-    int x0 = s.tone.width, y0 = s.tone.height, x1 = 0, y1 = 0;
-    for (const Piece& p : pieces) {
-        x0 = std::min(x0, p.x);
-        y0 = std::min(y0, p.y);
-        x1 = std::max(x1, p.right());
-        y1 = std::max(y1, p.bottom());
-    }
+    const auto [x0, y0, x1, y1] = ends_of(s, pieces);
     Field field;
     field.x = std::max(0, x0 - margin);
     field.y = std::max(0, y0 - margin);

@@ -271,6 +271,17 @@ double enclosed(const Strokes& s, const Plane8& other) {
 
 }  // namespace
 
+Ends ends_of(const Strokes& strokes, std::span<const Piece> pieces) {
+    Ends ends{strokes.tone.width, strokes.tone.height, 0, 0};
+    for (const Piece& p : pieces) {
+        ends.x0 = std::min(ends.x0, p.x);
+        ends.y0 = std::min(ends.y0, p.y);
+        ends.x1 = std::max(ends.x1, p.right());
+        ends.y1 = std::max(ends.y1, p.bottom());
+    }
+    return ends;
+}
+
 double Strokes::coverage(int u, int v) const {
     const int under = ground.at(u, v), here = tone.at(u, v);
     if (under <= ink) {

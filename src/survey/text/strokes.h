@@ -3,6 +3,7 @@
 #pragma once
 
 #include <optional>
+#include <span>
 #include <vector>
 
 #include "survey/text/strip.h"
@@ -44,6 +45,12 @@ struct Strokes {
     /// Ink coverage 0..1 of a pixel: 1 at the tone of the ink, 0 at the ground.
     [[nodiscard]] double coverage(int u, int v) const;
 };
+
+/// First column and row of some pieces, and one past the last.
+struct Ends {
+    int x0 = 0, y0 = 0, x1 = 0, y1 = 0;
+};
+[[nodiscard]] Ends ends_of(const Strokes& strokes, std::span<const Piece> pieces);
 
 /// The strokes of a strip, of the polarity that looks more like letters; nothing when neither does.
 [[nodiscard]] std::optional<Strokes> strokes_of(const Strip& strip);
