@@ -25,7 +25,8 @@ struct Threshold {
 constexpr Threshold stroke_from{0.02, 0.12};
 constexpr Threshold form_from{0.01, 0.06};
 constexpr Threshold cast_from{0.05, 0.20};
-constexpr int least_ink = 3;  // a film of fewer codes is dirt on the paper
+constexpr double model_ppi = 150.0;  // fine enough for forms of half a millimeter
+constexpr int least_ink = 3;         // a film of fewer codes is dirt on the paper
 
 constexpr int ratio_steps = 1024;
 constexpr int part_bits = 6;
@@ -57,18 +58,15 @@ void blur(const cv::Mat& from, cv::Mat& to, double sigma) {
     cv::GaussianBlur(from, to, {side, side}, sigma, sigma, cv::BORDER_REPLICATE);
 }
 
-/// Gaussian mean with `sigma` in pixels, computed on a smaller picture where it is wide. `half` is
-/// for `card` at half its size, empty until it is needed.
-cv::Mat mean_around(const cv::Mat& card, cv::Mat& half, double sigma) {
+/// Gaussian mean with `sigma` in pixels, computed on a smaller picture where it is wide.
+cv::Mat mean_around(const cv::Mat& card, double sigma) {
     const double shrink = std::max(1.0, std::floor(sigma / 3.0));
     cv::Mat mean;
     if (shrink < 2.0) {
         blur(card, mean, sigma);
         return mean;
     }
-    if (half.empty()) half = reduced(card, card.size(), 2.0);
-    const cv::Mat small = shrink < 3.0 ? half : reduced(half, card.size(), shrink);
-    blur(small, mean, sigma / shrink);
+    blur(reduced(card, card.size(), shrink), mean, sigma / shrink);
     cv::resize(mean, mean, card.size(), 0, 0, cv::INTER_LINEAR);
     return mean;
 }
@@ -91,28 +89,57 @@ void look_up(const std::vector<std::int16_t>& table, const std::int32_t* steps, 
     for (int x = 0; x < count; ++x) out[x] = table[static_cast<std::size_t>(steps[x])];
 }
 
-/// What one row of the drawing is made from, in parts of a code.
-struct InkRow {
-    std::vector<std::int16_t> line, form, cast;
-    explicit InkRow(std::size_t width) : line(width), form(width), cast(width) {}
+/// Wide differences, in parts of a code.
+struct Modelling {
+    cv::Mat form;   ///< the small forms
+    cv::Mat shade;  ///< these and the soft shade beside them
 };
 
-void draw_row(const InkRow& ink, const std::uint8_t* code, int count, std::uint8_t* strokes,
-              std::uint8_t* shades) {
-    const std::int16_t* line = ink.line.data();
-    const std::int16_t* form = ink.form.data();
-    const std::int16_t* cast = ink.cast.data();
+/// Found on a picture of about `model_ppi`, as they are wide and soft.
+Modelling modelling(const cv::Mat& codes, Ppi ppi, const DarkField& p) {
+    const double shrink = std::max(1.0, std::round(ppi.value / model_ppi));
+    cv::Mat calm;  // grain and single pixels are not modelled
+    cv::GaussianBlur(shrink > 1.0 ? reduced(codes, codes.size(), shrink) : codes, calm, {3, 3}, 0);
+    calm.convertTo(calm, CV_32F, 1.0, lift);
+    const Ppi small{ppi.value / shrink};
+    const cv::Mat around = mean_around(calm, std::max(0.8, pixels(Mm{p.form_mm}, small)));
+    const cv::Mat beyond = mean_around(calm, std::max(1.0, pixels(Mm{p.cast_mm}, small)));
+    const auto form_ink = inks(form_from, p.form);
+    const auto cast_ink = inks(cast_from, p.cast);
+    Modelling result{cv::Mat(calm.size(), CV_16S), cv::Mat(calm.size(), CV_16S)};
+    std::vector<std::int32_t> steps(static_cast<std::size_t>(calm.cols));
+    std::vector<std::int16_t> cast(static_cast<std::size_t>(calm.cols));
+    for (int y = 0; y < calm.rows; ++y) {
+        auto* form = result.form.ptr<std::int16_t>(y);
+        auto* shade = result.shade.ptr<std::int16_t>(y);
+        ratio_row(calm.ptr<float>(y), around.ptr<float>(y), calm.cols, steps.data());
+        look_up(form_ink, steps.data(), calm.cols, form);
+        ratio_row(calm.ptr<float>(y), beyond.ptr<float>(y), calm.cols, steps.data());
+        look_up(cast_ink, steps.data(), calm.cols, cast.data());
+        for (int x = 0; x < calm.cols; ++x) {
+            shade[x] = static_cast<std::int16_t>(form[x] + cast[static_cast<std::size_t>(x)]);
+        }
+    }
+    if (shrink > 1.0) {
+        cv::resize(result.form, result.form, codes.size(), 0, 0, cv::INTER_LINEAR);
+        cv::resize(result.shade, result.shade, codes.size(), 0, 0, cv::INTER_LINEAR);
+    }
+    return result;
+}
+
+/// One row of the drawing; `line`, `form` and `shade` in parts of a code.
+void draw_row(const std::int16_t* line, const std::int16_t* form, const std::int16_t* shade,
+              const std::uint8_t* code, int count, std::uint8_t* strokes, std::uint8_t* shades) {
     wide([=] {
         for (int x = 0; x < count; ++x) {
             const auto most = static_cast<std::int16_t>(255 - code[x]);
             const auto drawn =
                 static_cast<std::int16_t>((line[x] + form[x] + parts / 2) >> part_bits);
-            const auto modelled =
-                static_cast<std::int16_t>((form[x] + cast[x] + parts / 2) >> part_bits);
+            const auto modelled = static_cast<std::int16_t>((shade[x] + parts / 2) >> part_bits);
             const std::int16_t stroke = std::min(drawn, most);
-            const std::int16_t shade = std::min(modelled, static_cast<std::int16_t>(most - stroke));
+            const std::int16_t rest = std::min(modelled, static_cast<std::int16_t>(most - stroke));
             strokes[x] = static_cast<std::uint8_t>(stroke < least_ink ? 0 : stroke);
-            shades[x] = static_cast<std::uint8_t>(shade < least_ink ? 0 : shade);
+            shades[x] = static_cast<std::uint8_t>(rest < least_ink ? 0 : rest);
         }
     });
 }
@@ -130,32 +157,20 @@ FieldInk dark_field(const Image& card, const DarkField& p) {
                         const_cast<std::uint8_t*>(card.bytes().data()));
     cv::Mat sharp;
     codes.convertTo(sharp, CV_32F, 1.0, lift);
-    cv::Mat calm;  // grain and single pixels are not modelled
-    cv::medianBlur(codes, calm, 5);
-    calm.convertTo(calm, CV_32F, 1.0, lift);
-    cv::Mat half_sharp;
-    cv::Mat half;
-    const cv::Mat near =
-        mean_around(sharp, half_sharp, std::max(0.5, pixels(Mm{p.stroke_mm}, ppi)));
-    const cv::Mat form = mean_around(calm, half, std::max(0.8, pixels(Mm{p.form_mm}, ppi)));
-    const cv::Mat wide = mean_around(calm, half, std::max(1.0, pixels(Mm{p.cast_mm}, ppi)));
+    const cv::Mat near = mean_around(sharp, std::max(0.5, pixels(Mm{p.stroke_mm}, ppi)));
+    const Modelling wide = modelling(codes, ppi, p);
     const auto stroke_ink = inks(stroke_from, 1.0);
-    const auto form_ink = inks(form_from, p.form);
-    const auto cast_ink = inks(cast_from, p.cast);
 
     FieldInk result{Image(card.width(), card.height(), Encoding::gray, card.ppi()),
                     Image(card.width(), card.height(), Encoding::gray, card.ppi())};
     const int width = card.width();
-    InkRow ink(static_cast<std::size_t>(width));
     std::vector<std::int32_t> steps(static_cast<std::size_t>(width));
+    std::vector<std::int16_t> line(static_cast<std::size_t>(width));
     for (int y = 0; y < card.height(); ++y) {
         ratio_row(sharp.ptr<float>(y), near.ptr<float>(y), width, steps.data());
-        look_up(stroke_ink, steps.data(), width, ink.line.data());
-        ratio_row(calm.ptr<float>(y), form.ptr<float>(y), width, steps.data());
-        look_up(form_ink, steps.data(), width, ink.form.data());
-        ratio_row(calm.ptr<float>(y), wide.ptr<float>(y), width, steps.data());
-        look_up(cast_ink, steps.data(), width, ink.cast.data());
-        draw_row(ink, card.row(y), width, result.strokes.row(y), result.shades.row(y));
+        look_up(stroke_ink, steps.data(), width, line.data());
+        draw_row(line.data(), wide.form.ptr<std::int16_t>(y), wide.shade.ptr<std::int16_t>(y),
+                 card.row(y), width, result.strokes.row(y), result.shades.row(y));
     }
     return result;
 }

@@ -44,7 +44,7 @@ struct FieldInk {
 ///          ink of the face (255 - code), so the drawing is nowhere darker than the face.
 /// Keeps    an even face of any tone gives no ink at all.
 /// Edges    the outermost pixels are repeated.
-/// Cost     one median of 5 px, three Gaussians (the wider ones on a smaller picture).
+/// Cost     three Gaussians, the two wider ones and what is modelled by them at about 150 ppi.
 /// Errors   Error{range} for a field outside its limits; Error{format} for color.
 /// Not for  a tone that carries meaning by itself: two even fields look alike but for their edge.
 /// Source   own construction, docs/filters.md#dark_field; the ratio to a local mean as in Weber's

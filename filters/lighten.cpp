@@ -218,15 +218,15 @@ Image lighten(const Image& card, const Lighten& p) {
         return p.paper != nullptr ? on_paper(ink, p.paper) : card;
     }
     const FieldInk drawing = dark_field(card);
-    const PairCounts down(drawing.strokes, drawing.shades, p.paper, area);
-    if (down.coverage(TowardPaper(1.0)) > p.ink_budget) {
-        return applied(gentlest<TowardPaper>(down, p.ink_budget), drawing.strokes, drawing.shades,
-                       p.paper);
-    }
     Image drawn = drawing.strokes;
     std::ranges::transform(
         drawn.bytes(), drawing.shades.bytes(), drawn.bytes().begin(),
         [](std::uint8_t a, std::uint8_t b) { return static_cast<std::uint8_t>(a + b); });
+    if (coverage_on(drawn, p.paper, area) > p.ink_budget) {
+        const PairCounts down(drawing.strokes, drawing.shades, p.paper, area);
+        return applied(gentlest<TowardPaper>(down, p.ink_budget), drawing.strokes, drawing.shades,
+                       p.paper);
+    }
     const PairCounts up(ink, drawn, p.paper, area);
     return applied(gentlest<TowardDrawing>(up, p.ink_budget).without_film(), ink, drawn, p.paper);
 }
