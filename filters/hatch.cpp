@@ -10,7 +10,7 @@
 
 #include "color/srgb.h"
 #include "core/units.h"
-#include "filters/patches.h"
+#include "core/patches.h"
 
 namespace paleproof::filters {
 namespace {

@@ -8,6 +8,7 @@
 #include <opencv2/imgproc.hpp>
 #include <utility>
 
+#include "core/patches.h"
 #include "filters/letter_tone.h"
 
 namespace paleproof::filters {
@@ -71,31 +72,32 @@ struct Part {
     bool letter = false;
 };
 
+/// The parts of a mask of its own.
+LabelledPatches labelled(const cv::Mat& mask) { return {mask.ptr(), mask.cols, mask.rows}; }
+
 /// Takes away what is no letter: parts that go on above or below the line, such as a ribbon or the
 /// lower half of an emblem, and parts thicker than `widest` pixels anywhere. True when most of the
 /// line is letters that the ground encloses.
 bool keep_letters(cv::Mat& strength, const LetterSize& limits) {
     const cv::Mat solid = strength > core_from;
-    cv::Mat labels;
-    cv::Mat stats;
-    cv::Mat centers;
-    const int count = cv::connectedComponentsWithStats(solid, labels, stats, centers, 8, CV_32S);
+    const LabelledPatches labels = labelled(solid);
+    const int count = labels.count();
     cv::Mat depth;  // distance to the ground, at most half of the stroke
     cv::distanceTransform(solid, depth, cv::DIST_L2, 3);
     std::vector<Part> parts(static_cast<std::size_t>(count));
     const int off = limits.past_edge;
-    for (int y = 0; y < labels.rows; ++y) {
-        const auto* label = labels.ptr<int>(y);
+    for (int y = 0; y < labels.height(); ++y) {
+        const auto* label = labels.row(y);
         const auto* d = depth.ptr<float>(y);
-        for (int x = 0; x < labels.cols; ++x) {
+        for (int x = 0; x < labels.width(); ++x) {
             Part& part = parts[static_cast<std::size_t>(label[x])];
             part.deepest = std::max(part.deepest, d[x]);
             if (label[x] == 0 || d[x] > edge_depth) continue;
             for (const auto& [dx, dy] : {std::pair{off, 0}, {-off, 0}, {0, off}, {0, -off}}) {
                 const int u = x + dx;
                 const int v = y + dy;
-                if (u < 0 || v < 0 || u >= labels.cols || v >= labels.rows) continue;
-                if (labels.at<int>(v, u) == label[x]) continue;
+                if (u < 0 || v < 0 || u >= labels.width() || v >= labels.height()) continue;
+                if (labels.at(u, v) == label[x]) continue;
                 ++part.ring;
                 if (strength.at<std::uint8_t>(v, u) < ground_below) ++part.ring_ground;
             }
@@ -105,8 +107,8 @@ bool keep_letters(cv::Mat& strength, const LetterSize& limits) {
     for (int i = 1; i < count; ++i) {
         const Part& part = parts[static_cast<std::size_t>(i)];
         if (part.ring_ground >= enclosed_from * part.ring &&
-            stats.at<int>(i, cv::CC_STAT_HEIGHT) >= 0.7 * limits.x_height) {
-            enclosed += stats.at<int>(i, cv::CC_STAT_WIDTH);
+            labels.patch(i).height() >= 0.7 * limits.x_height) {
+            enclosed += labels.patch(i).width();
         }
     }
     // A thin outline in a small picture is no wider than the rim of a letter.
@@ -115,11 +117,10 @@ bool keep_letters(cv::Mat& strength, const LetterSize& limits) {
     const bool all_enclosed = enclosed >= enclosed_line * strength.cols;
     for (int i = 1; i < count; ++i) {
         Part& part = parts[static_cast<std::size_t>(i)];
-        const int top = stats.at<int>(i, cv::CC_STAT_TOP);
-        const int left = stats.at<int>(i, cv::CC_STAT_LEFT);
-        const int height = stats.at<int>(i, cv::CC_STAT_HEIGHT);
-        const bool at_end =
-            left == 0 || left + stats.at<int>(i, cv::CC_STAT_WIDTH) == strength.cols;
+        const int top = labels.patch(i).top;
+        const int left = labels.patch(i).left;
+        const int height = labels.patch(i).height();
+        const bool at_end = left == 0 || left + labels.patch(i).width() == strength.cols;
         const bool goes_on = top == 0 || top + height == strength.rows;
         const float width = 2.0F * part.deepest;
         // A letter may touch a line of the art; a scrap of an emblem is low or heavy.
@@ -130,15 +131,15 @@ bool keep_letters(cv::Mat& strength, const LetterSize& limits) {
             (width > limits.usual && part.ring_ground < limits.least_ground * part.ring) ||
             (all_enclosed && (goes_on || height < 0.7 * limits.x_height) &&
              part.ring_ground < least_of_letter * part.ring);
-        part.letter = !scrap && !through && !bare &&
-                      (width <= limits.widest ||
-                       limits.can_be_strokes(part.deepest, stats.at<int>(i, cv::CC_STAT_AREA)));
+        part.letter =
+            !scrap && !through && !bare &&
+            (width <= limits.widest || limits.can_be_strokes(part.deepest, labels.patch(i).area));
     }
     cv::Mat near = cv::Mat::zeros(strength.size(), CV_8UC1);
-    for (int y = 0; y < labels.rows; ++y) {
-        const auto* label = labels.ptr<int>(y);
+    for (int y = 0; y < labels.height(); ++y) {
+        const auto* label = labels.row(y);
         auto* out = near.ptr<std::uint8_t>(y);
-        for (int x = 0; x < labels.cols; ++x) {
+        for (int x = 0; x < labels.width(); ++x) {
             out[x] = parts[static_cast<std::size_t>(label[x])].letter ? 255 : 0;
         }
     }
@@ -147,10 +148,10 @@ bool keep_letters(cv::Mat& strength, const LetterSize& limits) {
     cv::dilate(near, near,
                cv::getStructuringElement(cv::MORPH_ELLIPSE, {2 * reach + 1, 2 * reach + 1}));
     cv::Mat others = solid.clone();
-    for (int y = 0; y < labels.rows; ++y) {
-        const auto* label = labels.ptr<int>(y);
+    for (int y = 0; y < labels.height(); ++y) {
+        const auto* label = labels.row(y);
         auto* out = others.ptr<std::uint8_t>(y);
-        for (int x = 0; x < labels.cols; ++x) {
+        for (int x = 0; x < labels.width(); ++x) {
             if (parts[static_cast<std::size_t>(label[x])].letter) out[x] = 0;
         }
     }
@@ -176,36 +177,32 @@ bool remove_blots(cv::Mat& strength, const LetterSize& limits, double widest, bo
         cv::Rect({0, 0}, strength.size());
     if (cv::countNonZero(solid(line_box) & ~core(line_box)) > most_letter * line_box.area())
         return false;
-    cv::Mat labels;
-    cv::Mat stats;
-    cv::Mat centers;
-    const int count = cv::connectedComponentsWithStats(solid, labels, stats, centers, 8, CV_32S);
+    const LabelledPatches labels = labelled(solid);
+    const int count = labels.count();
     cv::Mat depth;
     cv::distanceTransform(solid, depth, cv::DIST_L2, 3);
     std::vector<float> deepest(static_cast<std::size_t>(count), 0.0F);
-    for (int y = 0; y < labels.rows; ++y) {
-        for (int x = 0; x < labels.cols; ++x) {
-            float& most = deepest[static_cast<std::size_t>(labels.at<int>(y, x))];
+    for (int y = 0; y < labels.height(); ++y) {
+        for (int x = 0; x < labels.width(); ++x) {
+            float& most = deepest[static_cast<std::size_t>(labels.at(x, y))];
             most = std::max(most, depth.at<float>(y, x));
         }
     }
     std::vector<std::uint8_t> spared(deepest.size(), 0);
     for (int i = 1; i < count; ++i) {
-        const int top = stats.at<int>(i, cv::CC_STAT_TOP);
-        const bool goes_on =
-            top == 0 || top + stats.at<int>(i, cv::CC_STAT_HEIGHT) == strength.rows;
+        const int top = labels.patch(i).top;
+        const bool goes_on = top == 0 || top + labels.patch(i).height() == strength.rows;
         const auto label = static_cast<std::size_t>(i);
-        spared[label] =
-            !goes_on && (only_going_on ||
-                         limits.can_be_strokes(deepest[label], stats.at<int>(i, cv::CC_STAT_AREA)))
-                ? 1
-                : 0;
+        spared[label] = !goes_on && (only_going_on ||
+                                     limits.can_be_strokes(deepest[label], labels.patch(i).area))
+                            ? 1
+                            : 0;
     }
     std::vector<std::uint8_t> blotted(deepest.size(), 0);
-    for (int y = 0; y < labels.rows; ++y) {
-        for (int x = 0; x < labels.cols; ++x) {
+    for (int y = 0; y < labels.height(); ++y) {
+        for (int x = 0; x < labels.width(); ++x) {
             if (core.at<std::uint8_t>(y, x) == 0) continue;
-            const auto label = static_cast<std::size_t>(labels.at<int>(y, x));
+            const auto label = static_cast<std::size_t>(labels.at(x, y));
             blotted[label] = spared[label] == 0 ? 1 : 0;
             if (spared[label] != 0) core.at<std::uint8_t>(y, x) = 0;
         }
@@ -214,22 +211,19 @@ bool remove_blots(cv::Mat& strength, const LetterSize& limits, double widest, bo
     cv::Mat grown;
     cv::dilate(core, grown, cv::getStructuringElement(cv::MORPH_ELLIPSE, {rim, rim}));
     cv::Mat rest = cv::Mat::zeros(strength.size(), CV_8UC1);
-    for (int y = 0; y < labels.rows; ++y) {
-        for (int x = 0; x < labels.cols; ++x) {
-            const int label = labels.at<int>(y, x);
+    for (int y = 0; y < labels.height(); ++y) {
+        for (int x = 0; x < labels.width(); ++x) {
+            const int label = labels.at(x, y);
             const bool of_blot = label != 0 && blotted[static_cast<std::size_t>(label)] != 0;
             if (of_blot && grown.at<std::uint8_t>(y, x) == 0) rest.at<std::uint8_t>(y, x) = 255;
         }
     }
     strength.setTo(0, grown);
-    const int pieces = cv::connectedComponentsWithStats(rest, labels, stats, centers, 8, CV_32S);
-    for (int i = 1; i < pieces; ++i) {
-        if (stats.at<int>(i, cv::CC_STAT_HEIGHT) >= least_rest * limits.x_height) continue;
-        const cv::Rect box(stats.at<int>(i, cv::CC_STAT_LEFT), stats.at<int>(i, cv::CC_STAT_TOP),
-                           stats.at<int>(i, cv::CC_STAT_WIDTH),
-                           stats.at<int>(i, cv::CC_STAT_HEIGHT));
-        cv::Mat there = strength(box);
-        there.setTo(0, labels(box) == i);
+    const Patches pieces = patches_of(rest.ptr(), rest.cols, rest.rows);
+    for (const Patches::Run& run : pieces.runs) {
+        const Patches::Patch& piece = pieces.patches[static_cast<std::size_t>(run.patch)];
+        if (piece.height() >= least_rest * limits.x_height) continue;
+        std::fill_n(strength.ptr(run.y) + run.begin, run.end - run.begin, std::uint8_t{0});
     }
     return true;
 }
@@ -241,20 +235,17 @@ void add_strokes(cv::Mat& strength, const Image& face, RectPx part, const TextLi
     const cv::Mat local(part.height, part.width, CV_8UC1, tone.bytes().data());
     // What is low is a scrap between the letters. A line of the art that crosses them stays: it can
     // be read through, a missing letter cannot.
-    cv::Mat labels;
-    cv::Mat stats;
-    cv::Mat centers;
-    const cv::Mat solid = local > ground_below;
-    const int count = cv::connectedComponentsWithStats(solid, labels, stats, centers, 8, CV_32S);
+    const LabelledPatches labels = labelled(local > ground_below);
+    const int count = labels.count();
     const bool turned = line.quarter_turns % 2 != 0;
     std::vector<std::uint8_t> letter(static_cast<std::size_t>(count), 0);
     for (int i = 1; i < count; ++i) {
-        const int* s = stats.ptr<int>(i);
-        const int high = s[turned ? cv::CC_STAT_WIDTH : cv::CC_STAT_HEIGHT];
+        const Patches::Patch& patch = labels.patch(i);
+        const int high = turned ? patch.width() : patch.height();
         letter[static_cast<std::size_t>(i)] = high >= least_rest * line.x_height_px ? 1 : 0;
     }
     for (int y = 0; y < strength.rows; ++y) {
-        const auto* label = labels.ptr<int>(y);
+        const auto* label = labels.row(y);
         const auto* in = local.ptr<std::uint8_t>(y);
         auto* out = strength.ptr<std::uint8_t>(y);
         for (int x = 0; x < strength.cols; ++x) {

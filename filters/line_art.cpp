@@ -14,7 +14,7 @@
 #include "filters/edge_keep.h"
 #include "filters/line_choice.h"
 #include "filters/line_rank.h"
-#include "filters/patches.h"
+#include "core/patches.h"
 #include "filters/stroke_flow.h"
 #include "filters/xdog.h"
 

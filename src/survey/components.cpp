@@ -39,8 +39,7 @@ struct JoinedRuns {
     std::vector<int> first;
 };
 
-/// `aside` 0: runs hang together by their sides; 1: by corners, too.
-JoinedRuns joined_runs(const std::vector<std::uint8_t>& label, std::size_t width, int aside) {
+JoinedRuns joined_runs(const std::vector<std::uint8_t>& label, std::size_t width) {
     const std::size_t height = label.size() / width;
     JoinedRuns result;
     std::vector<Run>& runs = result.runs;
@@ -52,8 +51,8 @@ JoinedRuns joined_runs(const std::vector<std::uint8_t>& label, std::size_t width
         for (std::size_t i = begin; i < runs.size(); ++i) parent.push_back(static_cast<int>(i));
         std::size_t above = y == 0 ? begin : result.row_begin[y - 1];
         for (std::size_t i = begin; i < runs.size(); ++i) {
-            while (above < begin && runs[above].end + aside <= runs[i].begin) ++above;
-            for (std::size_t k = above; k < begin && runs[k].begin < runs[i].end + aside; ++k) {
+            while (above < begin && runs[above].end <= runs[i].begin) ++above;
+            for (std::size_t k = above; k < begin && runs[k].begin < runs[i].end; ++k) {
                 if (runs[k].label != runs[i].label) continue;
                 const int a = root_of(parent, static_cast<int>(k));
                 const int b = root_of(parent, static_cast<int>(i));
@@ -70,7 +69,7 @@ JoinedRuns joined_runs(const std::vector<std::uint8_t>& label, std::size_t width
 
 std::vector<int> components(const std::vector<std::uint8_t>& label, std::size_t width, int least,
                             int& count) {
-    const JoinedRuns joined = joined_runs(label, width, 0);
+    const JoinedRuns joined = joined_runs(label, width);
     const std::vector<Run>& runs = joined.runs;
     std::vector<int> pixels(runs.size(), 0);
     for (std::size_t i = 0; i < runs.size(); ++i)
@@ -86,34 +85,6 @@ std::vector<int> components(const std::vector<std::uint8_t>& label, std::size_t 
         }
     }
     return number;
-}
-
-Parts parts(const std::vector<std::uint8_t>& mask, std::size_t width) {
-    std::vector<std::uint8_t> label(mask.size());
-    std::ranges::transform(mask, label.begin(), [](std::uint8_t m) { return m != 0 ? 1 : 0; });
-    const JoinedRuns joined = joined_runs(label, width, 1);
-    Parts result{std::vector<int>(mask.size(), -1), {}};
-    std::vector<int> number(joined.runs.size(), -1);
-    for (std::size_t y = 0; y + 1 < joined.row_begin.size(); ++y) {
-        int* row = result.number.data() + y * width;
-        for (std::size_t i = joined.row_begin[y]; i < joined.row_begin[y + 1]; ++i) {
-            const Run& run = joined.runs[i];
-            int& n = number[static_cast<std::size_t>(joined.first[i])];
-            const RectPx here{run.begin, static_cast<int>(y), run.end - run.begin, 1};
-            if (n < 0) {
-                n = static_cast<int>(result.boxes.size());
-                result.boxes.push_back(here);
-            } else {
-                RectPx& box = result.boxes[static_cast<std::size_t>(n)];
-                const int right = std::max(box.right(), here.right());
-                box.x = std::min(box.x, here.x);
-                box.width = right - box.x;
-                box.height = here.y + 1 - box.y;
-            }
-            std::fill(row + run.begin, row + run.end, n);
-        }
-    }
-    return result;
 }
 
 }  // namespace paleproof::survey

@@ -12,7 +12,7 @@
 #include <utility>
 
 #include "color/srgb.h"
-#include "survey/components.h"
+#include "core/patches.h"
 #include "survey/symbol_parts.h"
 
 namespace paleproof::survey {
@@ -153,21 +153,18 @@ struct Surroundings {
     RgbCode color{};
 };
 
-Surroundings around(const SmallView& view, const Parts& patches, int patch, const Zones& zones) {
+Surroundings around(const SmallView& view, const LabelledPatches& patches, int patch,
+                    const Zones& zones) {
     std::array<std::int64_t, 3> sum{};
     std::vector<int> seen;
-    const RectPx& box = patches.boxes[static_cast<std::size_t>(patch)];
-    const auto row_of = [&](int y) {
-        const int inside = std::clamp(y, 0, view.height - 1);
-        return patches.number.data() +
-               static_cast<std::size_t>(inside) * static_cast<std::size_t>(view.width);
-    };
+    const RectPx box = patches.patch(patch).box();
+    const auto row_of = [&](int y) { return patches.row(std::clamp(y, 0, view.height - 1)); };
     for (int y = box.y - 1; y <= box.bottom(); ++y) {
         const int* row = row_of(y);
         const int* up = row_of(y - 1);
         const int* down = row_of(y + 1);
         for (int x = box.x - 1; x <= box.right(); ++x) {
-            if (row[x] >= 0) continue;
+            if (row[x] != 0) continue;
             if (up[x] != patch && down[x] != patch && (x == 0 || row[x - 1] != patch) &&
                 (x + 1 == view.width || row[x + 1] != patch))
                 continue;
@@ -199,21 +196,20 @@ struct Found {
 };
 
 /// Patches of what is no ground.
-Parts patches_of(const Zones& zones, const std::vector<std::uint8_t>& ground, int width) {
+LabelledPatches things_on(const Zones& zones, const std::vector<std::uint8_t>& ground,
+                          const SmallView& view) {
     std::vector<std::uint8_t> other(zones.zone.size());
     for (std::size_t i = 0; i < other.size(); ++i)
         other[i] = ground[static_cast<std::size_t>(zones.zone[i])] != 0 ? 0 : 1;
-    return parts(other, static_cast<std::size_t>(width));
+    return {other.data(), view.width, view.height};
 }
 
 /// Breadth of a patch at its broadest place, in pixels of the view.
-double thickness(const Parts& patches, int patch, int width) {
-    const RectPx& box = patches.boxes[static_cast<std::size_t>(patch)];
+double thickness(const LabelledPatches& patches, int patch) {
+    const RectPx box = patches.patch(patch).box();
     cv::Mat own(box.height + 2, box.width + 2, CV_8UC1, cv::Scalar(0));
     for (int y = 0; y < box.height; ++y) {
-        const int* in = patches.number.data() +
-                        static_cast<std::size_t>(box.y + y) * static_cast<std::size_t>(width) +
-                        box.x;
+        const int* in = patches.row(box.y + y) + box.x;
         for (int x = 0; x < box.width; ++x)
             own.at<std::uint8_t>(y + 1, x + 1) = in[x] == patch ? 255 : 0;
     }
@@ -264,10 +260,10 @@ std::vector<Symbol> symbols(const Image& face, const SmallView& view, Ppi ppi,
                             ? 1
                             : 0;
         }
-        const Parts patches = patches_of(zones, ground, view.width);
+        const LabelledPatches patches = things_on(zones, ground, view);
         const std::size_t wide_count = found.size();
-        for (int i = 0; i < static_cast<int>(patches.boxes.size()); ++i) {
-            const RectPx& box = patches.boxes[static_cast<std::size_t>(i)];
+        for (int i = 1; i < patches.count(); ++i) {
+            const RectPx box = patches.patch(i).box();
             const int longer = std::max(box.width, box.height);
             const int shorter = std::min(box.width, box.height);
             if (longer < least_side.value * per_mm || longer > most ||
@@ -280,8 +276,7 @@ std::vector<Symbol> symbols(const Image& face, const SmallView& view, Ppi ppi,
                 std::any_of(found.begin(), found.begin() + static_cast<std::ptrdiff_t>(wide_count),
                             [&](const Found& f) { return inside(on_face, f.symbol.box_px); }))
                 continue;
-            if (among_letters(on_face, thickness(patches, i, view.width) * view.step, text))
-                continue;
+            if (among_letters(on_face, thickness(patches, i) * view.step, text)) continue;
             const Surroundings ground_there = around(view, patches, i, zones);
             if (ground_there.zone < 0) continue;
             const auto symbol = symbol_at(face, on_face, ground_there.color);

@@ -18,6 +18,7 @@
 #include "codec/pack.h"
 #include "codec/read_face.h"
 #include "color/separation.h"
+#include "core/patches.h"
 #include "filters/dark_field.h"
 #include "filters/edge_keep.h"
 #include "filters/gray.h"
@@ -28,7 +29,6 @@
 #include "filters/line_choice.h"
 #include "filters/line_rank.h"
 #include "filters/panel_flip.h"
-#include "filters/patches.h"
 #include "filters/rescale.h"
 #include "filters/stroke_flow.h"
 #include "filters/symbols.h"
@@ -166,8 +166,7 @@ int main(int count, char** arguments) {
     timed("line_choice", pixels, [&] {
         (void)filters::line_choice(filters::line_order(rank, flow, {.apart = 10.0}), 0.05 * pixels);
     });
-    timed("patches", pixels,
-          [&] { (void)filters::patches_of(mask.data(), rank.width, rank.height); });
+    timed("patches", pixels, [&] { (void)patches_of(mask.data(), rank.width, rank.height); });
     timed("line_art", pixels, [&] { (void)filters::line_art(card, solid, {.ink_budget = 0.06}); });
     timed("hatch", pixels, [&] { (void)patterns(); });
     timed("rescale", pixels, [&] { (void)filters::rescale(drawing, card.size()); });

@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "bench_face.h"
+#include "core/patches.h"
 #include "filters/bleed.h"
 #include "filters/carry.h"
 #include "filters/corners.h"
@@ -24,7 +25,6 @@
 #include "filters/line_choice.h"
 #include "filters/line_rank.h"
 #include "filters/panel_flip.h"
-#include "filters/patches.h"
 #include "filters/rescale.h"
 #include "filters/stroke_flow.h"
 #include "filters/symbols.h"
@@ -193,9 +193,8 @@ void panel_flip(benchmark::State& state) {
 void patches(benchmark::State& state) {
     std::vector<std::uint8_t> mask(gray_face().bytes().begin(), gray_face().bytes().end());
     for (std::uint8_t& code : mask) code = code < 100 ? 255 : 0;
-    time_of(state, [&] {
-        return filters::patches_of(mask.data(), gray_face().width(), gray_face().height());
-    });
+    time_of(state,
+            [&] { return patches_of(mask.data(), gray_face().width(), gray_face().height()); });
 }
 
 void rescale(benchmark::State& state) {

@@ -11,6 +11,7 @@
 #include <vector>
 
 #include "color/srgb.h"
+#include "core/patches.h"
 
 namespace paleproof::survey {
 namespace {
@@ -66,23 +67,21 @@ void mend_outlined(TextLine& line, const Image& face, const PaperLuminance& pape
     if (box.empty()) return;
     const cv::Mat side = sides(face, box, ground, step);
     const cv::Mat solid = side == 2;
-    cv::Mat labels;
-    cv::Mat stats;
-    cv::Mat centers;
+    const LabelledPatches labels(solid.ptr(), solid.cols, solid.rows);
+    const int count = labels.count();
     cv::Mat depth;
-    const int count = cv::connectedComponentsWithStats(solid, labels, stats, centers, 8, CV_32S);
     cv::distanceTransform(solid, depth, cv::DIST_L2, 3);
     std::vector<Part> parts(static_cast<std::size_t>(count));
     const int off = std::max(2, static_cast<int>(std::lround(0.06 * line.x_height_px)));
-    for (int y = off; y < labels.rows - off; ++y) {
-        for (int x = off; x < labels.cols - off; ++x) {
-            const int label = labels.at<int>(y, x);
+    for (int y = off; y < labels.height() - off; ++y) {
+        for (int x = off; x < labels.width() - off; ++x) {
+            const int label = labels.at(x, y);
             if (label == 0) continue;
             Part& part = parts[static_cast<std::size_t>(label)];
             part.deepest = std::max(part.deepest, depth.at<float>(y, x));
             if (depth.at<float>(y, x) > 1.5F) continue;  // not at the part's edge
             for (const auto& [dx, dy] : {std::pair{off, 0}, {-off, 0}, {0, off}, {0, -off}}) {
-                if (labels.at<int>(y + dy, x + dx) == label) continue;
+                if (labels.at(x + dx, y + dy) == label) continue;
                 ++part.ring;
                 if (side.at<std::uint8_t>(y + dy, x + dx) == 1) ++part.ring_ground;
             }
@@ -92,16 +91,15 @@ void mend_outlined(TextLine& line, const Image& face, const PaperLuminance& pape
     int length = 0;
     for (int i = 1; i < count; ++i) {
         Part& part = parts[static_cast<std::size_t>(i)];
-        const int* s = stats.ptr<int>(i);
-        const bool inside = s[cv::CC_STAT_LEFT] > 0 && s[cv::CC_STAT_TOP] > 0 &&
-                            s[cv::CC_STAT_LEFT] + s[cv::CC_STAT_WIDTH] < labels.cols &&
-                            s[cv::CC_STAT_TOP] + s[cv::CC_STAT_HEIGHT] < labels.rows;
-        const int tall = s[turned ? cv::CC_STAT_WIDTH : cv::CC_STAT_HEIGHT];
+        const Patches::Patch& patch = labels.patch(i);
+        const bool inside = patch.left > 0 && patch.top > 0 && patch.right < labels.width() &&
+                            patch.bottom < labels.height();
+        const int tall = turned ? patch.width() : patch.height();
         part.letter = inside && tall >= least_height * line.x_height_px &&
                       2.0 * part.deepest <= widest * line.x_height_px &&
                       part.ring_ground >= least_enclosed * part.ring;
         if (part.letter) {
-            length += s[turned ? cv::CC_STAT_HEIGHT : cv::CC_STAT_WIDTH] +
+            length += (turned ? patch.height() : patch.width()) +
                       static_cast<int>(usual_gap * line.x_height_px);
         }
     }
@@ -109,9 +107,9 @@ void mend_outlined(TextLine& line, const Image& face, const PaperLuminance& pape
     // The median of each channel over the cores of these parts.
     std::array<std::array<int, 256>, 3> counts{};
     int total = 0;
-    for (int y = 0; y < labels.rows; ++y) {
-        for (int x = 0; x < labels.cols; ++x) {
-            const Part& part = parts[static_cast<std::size_t>(labels.at<int>(y, x))];
+    for (int y = 0; y < labels.height(); ++y) {
+        for (int x = 0; x < labels.width(); ++x) {
+            const Part& part = parts[static_cast<std::size_t>(labels.at(x, y))];
             if (!part.letter || depth.at<float>(y, x) < 0.6F * part.deepest) continue;
             const std::uint8_t* at = face.row(box.y + y) + (box.x + x) * face.channels();
             for (std::size_t c = 0; c < 3; ++c) ++counts[c][at[face.channels() == 3 ? c : 0]];

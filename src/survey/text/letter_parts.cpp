@@ -9,6 +9,7 @@
 #include <vector>
 
 #include "color/srgb.h"
+#include "core/patches.h"
 
 namespace paleproof::survey {
 namespace {
@@ -99,28 +100,28 @@ struct Part {
     [[nodiscard]] bool enclosed(double share) const { return ring_ground >= share * ring; }
 };
 
-std::vector<Part> measured_parts(const cv::Mat& parts, const cv::Mat& labels, const cv::Mat& stats,
-                                 const TextLine& line) {
+std::vector<Part> measured_parts(const cv::Mat& parts, const cv::Mat& cores,
+                                 const LabelledPatches& labels, const TextLine& line) {
     cv::Mat depth;
-    cv::distanceTransform(parts == letter_core, depth, cv::DIST_L2, 3);
-    std::vector<Part> result(static_cast<std::size_t>(stats.rows));
+    cv::distanceTransform(cores, depth, cv::DIST_L2, 3);
+    std::vector<Part> result(static_cast<std::size_t>(labels.count()));
     const int off = past_edge(line);
     const int past = around(line) / 2;
-    for (int y = 0; y < labels.rows; ++y) {
-        for (int x = 0; x < labels.cols; ++x) {
-            const int label = labels.at<int>(y, x);
+    for (int y = 0; y < labels.height(); ++y) {
+        for (int x = 0; x < labels.width(); ++x) {
+            const int label = labels.at(x, y);
             if (label == 0) continue;
             Part& part = result[static_cast<std::size_t>(label)];
             part.deepest = std::max(part.deepest, depth.at<float>(y, x));
-            if (y < past || x < past || y >= labels.rows - past || x >= labels.cols - past) {
+            if (y < past || x < past || y >= labels.height() - past || x >= labels.width() - past) {
                 part.goes_on = true;
             }
             if (depth.at<float>(y, x) > edge_depth) continue;
             for (const auto& [dx, dy] : {std::pair{off, 0}, {-off, 0}, {0, off}, {0, -off}}) {
                 const int u = x + dx;
                 const int v = y + dy;
-                if (u < 0 || v < 0 || u >= labels.cols || v >= labels.rows) continue;
-                if (labels.at<int>(v, u) == label) continue;
+                if (u < 0 || v < 0 || u >= labels.width() || v >= labels.height()) continue;
+                if (labels.at(u, v) == label) continue;
                 const std::uint8_t there = parts.at<std::uint8_t>(v, u);
                 ++part.ring;
                 if (there == letter_ground || there == letter_near_ground) ++part.ring_ground;
@@ -128,11 +129,11 @@ std::vector<Part> measured_parts(const cv::Mat& parts, const cv::Mat& labels, co
         }
     }
     const bool turned = line.quarter_turns % 2 != 0;
-    for (int i = 0; i < stats.rows; ++i) {
+    for (int i = 1; i < labels.count(); ++i) {
         Part& part = result[static_cast<std::size_t>(i)];
-        part.area = stats.at<int>(i, cv::CC_STAT_AREA);
-        part.high = stats.at<int>(i, cv::CC_STAT_HEIGHT);
-        part.wide = stats.at<int>(i, cv::CC_STAT_WIDTH);
+        part.area = labels.patch(i).area;
+        part.high = labels.patch(i).height();
+        part.wide = labels.patch(i).width();
         if (turned) std::swap(part.high, part.wide);
     }
     return result;
@@ -188,15 +189,13 @@ Image letter_parts(const Image& source, RectPx box, const TextLine& line) {
         {box.x - around, box.y - around, box.width + 2 * around, box.height + 2 * around},
         source.bounds());
     const cv::Mat parts = parts_by_color(source, field, line);
-    cv::Mat labels;
-    cv::Mat stats;
-    cv::Mat centers;
-    cv::connectedComponentsWithStats(parts == letter_core, labels, stats, centers, 8, CV_32S);
-    const auto art = art_among(measured_parts(parts, labels, stats, line), line);
+    const cv::Mat cores = parts == letter_core;
+    const LabelledPatches labels(cores.ptr(), cores.cols, cores.rows);
+    const auto art = art_among(measured_parts(parts, cores, labels, line), line);
     Image result(box.width, box.height, Encoding::gray, source.ppi());
     for (int y = 0; y < box.height; ++y) {
         const auto* part = parts.ptr<std::uint8_t>(box.y - field.y + y) + (box.x - field.x);
-        const auto* label = labels.ptr<int>(box.y - field.y + y) + (box.x - field.x);
+        const auto* label = labels.row(box.y - field.y + y) + (box.x - field.x);
         std::uint8_t* out = result.row(y);
         for (int x = 0; x < box.width; ++x) {
             out[x] = art[static_cast<std::size_t>(label[x])] != 0 ? std::uint8_t{0} : part[x];

@@ -8,6 +8,7 @@
 #include <opencv2/imgproc.hpp>
 #include <utility>
 
+#include "core/patches.h"
 #include "survey/text/ink.h"
 #include "survey/text/leveling.h"
 #include "survey/text/surroundings.h"
@@ -188,16 +189,16 @@ std::optional<Strokes> of_polarity(const Strip& strip, bool light, Plane8& mask)
     }
     mask = ink_mask(s);
     s.labels = Plane<int>(s.tone.width, s.tone.height);
-    cv::Mat labels(s.tone.height, s.tone.width, CV_32S, s.labels.data.data());
-    cv::Mat stats, centers;
-    const int count =
-        cv::connectedComponentsWithStats(mat(mask), labels, stats, centers, 8, CV_32S);
+    const Patches found = patches_of(mask.data.data(), s.tone.width, s.tone.height);
+    for (const Patches::Run& run : found.runs) {
+        std::fill_n(s.labels.row(run.y) + run.begin, run.end - run.begin, run.patch + 1);
+    }
     std::vector<Piece> all;
-    for (int i = 1; i < count; ++i) {
-        const int* at = stats.ptr<int>(i);
-        if (at[cv::CC_STAT_AREA] >= 3) {
-            all.push_back({at[cv::CC_STAT_LEFT], at[cv::CC_STAT_TOP], at[cv::CC_STAT_WIDTH],
-                           at[cv::CC_STAT_HEIGHT], at[cv::CC_STAT_AREA], i, false});
+    int label = 0;
+    for (const Patches::Patch& at : found.patches) {
+        ++label;
+        if (at.area >= 3) {
+            all.push_back({at.left, at.top, at.width(), at.height(), at.area, label, false});
         }
     }
     std::sort(all.begin(), all.end(), [](const Piece& a, const Piece& b) {

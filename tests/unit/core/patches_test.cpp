@@ -1,6 +1,6 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
-#include "filters/patches.h"
+#include "core/patches.h"
 
 #include <doctest/doctest.h>
 
@@ -11,8 +11,6 @@
 #include "support/pictures.h"
 
 using namespace paleproof;
-using filters::Patches;
-using filters::patches_of;
 
 namespace {
 
@@ -91,4 +89,20 @@ TEST_CASE("patches are those of the slow way on noise of every density") {
             CHECK(std::ranges::adjacent_find(slow_of) == slow_of.end());
         }
     }
+}
+
+TEST_CASE("labels are 0 outside of the patches and from 1 inside") {
+    const auto mask = mask_of({"#..##", ".#..#", ".....", "##..#"});
+    const LabelledPatches found(mask.data(), 5, 4);
+    REQUIRE(found.count() == 5);
+    const std::vector<std::vector<int>> expected = {
+        {1, 0, 0, 2, 2}, {0, 1, 0, 0, 2}, {0, 0, 0, 0, 0}, {3, 3, 0, 0, 4}};
+    for (int y = 0; y < 4; ++y) {
+        for (int x = 0; x < 5; ++x) {
+            CHECK(found.at(x, y) ==
+                  expected[static_cast<std::size_t>(y)][static_cast<std::size_t>(x)]);
+        }
+    }
+    CHECK(found.patch(2).box() == RectPx{3, 0, 2, 2});
+    CHECK(found.patch(2).area == 3);
 }

@@ -1,12 +1,13 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
-#include "filters/patches.h"
+#include "core/patches.h"
 
 #include <algorithm>
 #include <cstddef>
 #include <cstring>
+#include <utility>
 
-namespace paleproof::filters {
+namespace paleproof {
 namespace {
 
 /// First nonzero byte in row[x..width), eight at a time.
@@ -82,4 +83,16 @@ Patches patches_of(const std::uint8_t* mask, int width, int height) {
     return result;
 }
 
-}  // namespace paleproof::filters
+LabelledPatches::LabelledPatches(const std::uint8_t* mask, int width, int height)
+    : width_(width), height_(height) {
+    Patches found = patches_of(mask, width, height);
+    labels_.resize(static_cast<std::size_t>(width) * static_cast<std::size_t>(height));
+    for (const Patches::Run& run : found.runs) {
+        int* row =
+            labels_.data() + static_cast<std::size_t>(run.y) * static_cast<std::size_t>(width);
+        std::fill(row + run.begin, row + run.end, run.patch + 1);
+    }
+    patches_ = std::move(found.patches);
+}
+
+}  // namespace paleproof

@@ -1,0 +1,56 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#pragma once
+
+#include <cstddef>
+#include <cstdint>
+#include <vector>
+
+#include "core/geometry.h"
+
+namespace paleproof {
+
+/// The 8-connected patches of nonzero bytes on a grid, as runs: what takes little of the picture
+/// takes little time.
+struct Patches {
+    struct Run {
+        int y = 0, begin = 0, end = 0;  ///< columns begin..end-1
+        int patch = 0;
+    };
+    struct Patch {
+        int left = 0, top = 0, right = 0, bottom = 0;  ///< right and bottom one past the last
+        int area = 0;
+        [[nodiscard]] int width() const { return right - left; }
+        [[nodiscard]] int height() const { return bottom - top; }
+        [[nodiscard]] RectPx box() const { return {left, top, width(), height()}; }
+    };
+    std::vector<Run> runs;       ///< by row, from the left
+    std::vector<Patch> patches;  ///< numbered in the order of their first run
+};
+
+[[nodiscard]] Patches patches_of(const std::uint8_t* mask, int width, int height);
+
+/// The same patches with the label of each pixel: 0 where the mask is 0, from 1 in the patches.
+class LabelledPatches {
+  public:
+    LabelledPatches(const std::uint8_t* mask, int width, int height);
+
+    /// One past the largest label.
+    [[nodiscard]] int count() const { return static_cast<int>(patches_.size()) + 1; }
+    [[nodiscard]] const Patches::Patch& patch(int label) const {
+        return patches_[static_cast<std::size_t>(label - 1)];
+    }
+    [[nodiscard]] int width() const { return width_; }
+    [[nodiscard]] int height() const { return height_; }
+    [[nodiscard]] const int* row(int y) const {
+        return labels_.data() + static_cast<std::size_t>(y) * static_cast<std::size_t>(width_);
+    }
+    [[nodiscard]] int at(int x, int y) const { return row(y)[x]; }
+
+  private:
+    int width_, height_;
+    std::vector<int> labels_;
+    std::vector<Patches::Patch> patches_;
+};
+
+}  // namespace paleproof
