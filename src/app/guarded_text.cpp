@@ -3,6 +3,7 @@
 #include "app/guarded_text.h"
 
 #include <algorithm>
+#include <cstdint>
 #include <iterator>
 #include <numeric>
 #include <utility>
@@ -28,6 +29,30 @@ bool holds_symbol(const RectPx& box, std::span<const Symbol> symbols) {
     });
 }
 
+/// Whether a symbol stands on a field whose tone the proof keeps and beside which black has less
+/// than 3 : 1 (WCAG 2.2).
+bool on_dark_field(const RectPx& box, const StyleInput& face) {
+    constexpr std::uint8_t darkest =
+        98;  // its luminance 0.122 has 3 : 1 to that of code 20, our ink
+    constexpr int rim = 4;
+    if (face.gray == nullptr || std::ranges::none_of(face.codes, [&](const CodeArea& code) {
+            return intersection(code.box_px, box) == box;
+        }))
+        return false;
+    const RectPx around = intersection(
+        {box.x - rim, box.y - rim, box.width + 2 * rim, box.height + 2 * rim}, face.gray->bounds());
+    int dark = 0;
+    int all = 0;
+    for (int y = around.y; y < around.bottom(); ++y) {
+        for (int x = around.x; x < around.right(); ++x) {
+            if (y >= box.y && y < box.bottom() && x >= box.x && x < box.right()) continue;
+            dark += face.gray->row(y)[x] < darkest ? 1 : 0;
+            ++all;
+        }
+    }
+    return 2 * dark > all;
+}
+
 double ink_of(const filters::Letters& cut) {
     const auto bytes = cut.strength.bytes();
     return std::accumulate(bytes.begin(), bytes.end(), 0.0) / 255.0;
@@ -40,7 +65,8 @@ std::vector<filters::Letters> guarded_symbols(const StyleInput& face, double tex
     std::vector<double> ink;
     double all = 0.0;
     for (std::size_t i = 0; i < cut.size(); ++i) {
-        cut[i].strong = !face.symbol_guard.empty() && face.symbol_guard[i] != Guard::usual;
+        cut[i].strong = (!face.symbol_guard.empty() && face.symbol_guard[i] != Guard::usual) ||
+                        on_dark_field(face.symbols[i].box_px, face);
         ink.push_back(ink_of(cut[i]));
         all += ink.back();
     }
