@@ -5,6 +5,10 @@
 #include <algorithm>
 #include <utility>
 
+#ifdef __SSE2__
+#include <emmintrin.h>
+#endif
+
 namespace paleproof::color {
 namespace {
 
@@ -56,39 +60,79 @@ InkTable::InkTable(std::span<const std::uint64_t> values) : values_(values) {
         std::stable_sort(parts.begin(), parts.end(),
                          [](const auto& a, const auto& b) { return a.first > b.first; });
         Corners& corner = corners_[place];
-        corner.weight = {step - parts[0].first, parts[0].first - parts[1].first,
-                         parts[1].first - parts[2].first, parts[2].first};
+        const std::array<std::uint32_t, 4> weight = {
+            step - parts[0].first, parts[0].first - parts[1].first, parts[1].first - parts[2].first,
+            parts[2].first};
+        for (std::size_t i = 0; i < 8; ++i) {
+            corner.first[i] = static_cast<std::int16_t>(weight[i % 2]);
+            corner.last[i] = static_cast<std::int16_t>(weight[2 + i % 2]);
+        }
         corner.offset = {parts[0].second, parts[0].second + parts[1].second,
                          strides[0] + strides[1] + strides[2]};
     }
 }
 
 InkSum InkTable::sum(const std::uint8_t* rgb, std::size_t pixels) const {
-    // Two inks a number, 32 bits each: room for 65536 pixels of at most 65535.
+    // Sums of 32 bits have room for 65536 pixels of at most 65535.
     constexpr std::size_t block = 65536;
-    constexpr std::uint64_t even = 0x0000FFFF0000FFFFU;
     InkSum total{};
     while (pixels > 0) {
         const std::size_t count = std::min(pixels, block);
-        std::uint64_t cy = 0, mk = 0;
-        for (std::size_t i = 0; i < count; ++i, rgb += 3) {
-            const std::uint32_t place = red_[rgb[0]] + green_[rgb[1]] + blue_[rgb[2]];
-            const std::uint64_t* first = &values_[place >> 8U];
-            const Corners& corner = corners_[place & 255U];
-            const std::uint64_t inks = first[0] * corner.weight[0] +
-                                       first[corner.offset[0]] * corner.weight[1] +
-                                       first[corner.offset[1]] * corner.weight[2] +
-                                       first[corner.offset[2]] * corner.weight[3];
-            cy += inks & even;
-            mk += inks >> 16U & even;
-        }
-        total[0] += cy & 0xFFFFFFFFU;
-        total[1] += mk & 0xFFFFFFFFU;
-        total[2] += cy >> 32U;
-        total[3] += mk >> 32U;
+        const std::array<std::uint32_t, 4> inks = sum_of_block(rgb, count);
+        for (std::size_t ink = 0; ink < total.size(); ++ink) total[ink] += inks[ink];
+        rgb += 3 * count;
         pixels -= count;
     }
     return total;
 }
+
+#ifdef __SSE2__
+
+std::array<std::uint32_t, 4> InkTable::sum_of_block(const std::uint8_t* rgb,
+                                                    std::size_t pixels) const {
+    const auto four = [](const std::uint64_t* inks) {
+        return _mm_loadl_epi64(reinterpret_cast<const __m128i*>(inks));
+    };
+    const auto weighed = [](__m128i one, __m128i other, const std::array<std::int16_t, 8>& by) {
+        return _mm_madd_epi16(_mm_unpacklo_epi16(one, other),
+                              _mm_load_si128(reinterpret_cast<const __m128i*>(by.data())));
+    };
+    __m128i sums = _mm_setzero_si128();
+    for (std::size_t i = 0; i < pixels; ++i, rgb += 3) {
+        const std::uint32_t place = red_[rgb[0]] + green_[rgb[1]] + blue_[rgb[2]];
+        const std::uint64_t* first = values_.data() + (place >> 8U);
+        const Corners& corner = corners_[place & 255U];
+        const __m128i near = weighed(four(first), four(first + corner.offset[0]), corner.first);
+        const __m128i far =
+            weighed(four(first + corner.offset[1]), four(first + corner.offset[2]), corner.last);
+        sums = _mm_add_epi32(sums, _mm_add_epi32(near, far));
+    }
+    std::array<std::uint32_t, 4> result{};
+    _mm_storeu_si128(reinterpret_cast<__m128i*>(result.data()), sums);
+    return result;
+}
+
+#else
+
+std::array<std::uint32_t, 4> InkTable::sum_of_block(const std::uint8_t* rgb,
+                                                    std::size_t pixels) const {
+    std::array<std::uint32_t, 4> result{};
+    for (std::size_t i = 0; i < pixels; ++i, rgb += 3) {
+        const std::uint32_t place = red_[rgb[0]] + green_[rgb[1]] + blue_[rgb[2]];
+        const std::uint64_t* first = values_.data() + (place >> 8U);
+        const Corners& corner = corners_[place & 255U];
+        const auto weight = [](std::int16_t w) { return static_cast<std::uint64_t>(w); };
+        const std::uint64_t inks = first[0] * weight(corner.first[0]) +
+                                   first[corner.offset[0]] * weight(corner.first[1]) +
+                                   first[corner.offset[1]] * weight(corner.last[0]) +
+                                   first[corner.offset[2]] * weight(corner.last[1]);
+        for (std::size_t ink = 0; ink < result.size(); ++ink) {
+            result[ink] += static_cast<std::uint32_t>(inks >> (16U * ink) & 65535U);
+        }
+    }
+    return result;
+}
+
+#endif
 
 }  // namespace paleproof::color

@@ -49,10 +49,15 @@ class InkTable {
     /// weights in fifths; one entry for each of the 5 x 5 x 5 places in a cell.
     struct Corners {
         std::array<std::uint32_t, 3> offset{};  // of the second to fourth corner
-        std::array<std::uint32_t, 4> weight{};
+        // Of the first two corners by turns, once for each ink, and of the last two.
+        alignas(16) std::array<std::int16_t, 8> first{}, last{};
     };
+    /// At most 65536 pixels.
+    [[nodiscard]] std::array<std::uint32_t, 4> sum_of_block(const std::uint8_t* rgb,
+                                                            std::size_t pixels) const;
+
     // Four inks in the four 16-bit parts of a number, each 0..13107: five fifths of them fit 16
-    // bits, so one multiplication weighs all four. Some more past the last node.
+    // bits. Some more past the last node.
     std::vector<std::uint64_t> own_values_;
     std::span<const std::uint64_t> values_;
     std::array<Corners, 125> corners_{};
