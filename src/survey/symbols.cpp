@@ -98,20 +98,28 @@ Zones zones_of(const SmallView& view) {
         place[i] = place[of];
     }
     result.zones.resize(static_cast<std::size_t>(count));
-    std::size_t i = 0;
     for (int y = 0; y < view.height; ++y) {
-        for (int x = 0; x < width; ++x, ++i) {
-            const int z = place[static_cast<std::size_t>(result.zone[i])];
-            result.zone[i] = z;
+        int* row = result.zone.data() + static_cast<std::size_t>(y) * w;
+        for (int end = 0; end < width;) {
+            const int begin = end;
+            const int given = row[begin];
+            const int z = place[static_cast<std::size_t>(given)];
+            std::int64_t sum = 0;
+            std::int64_t squares = 0;
+            for (; end < width && row[end] == given; ++end) {
+                const int code = view.at(end, y)[1];
+                sum += code;
+                squares += code * code;
+                row[end] = z;
+            }
             Zones::Zone& zone = result.zones[static_cast<std::size_t>(z)];
-            ++zone.pixels;
-            zone.left = std::min(zone.left, x);
-            zone.right = std::max(zone.right, x + 1);
+            zone.pixels += end - begin;
+            zone.left = std::min(zone.left, begin);
+            zone.right = std::max(zone.right, end);
             zone.top = std::min(zone.top, y);
             zone.bottom = y + 1;
-            const int code = view.rgb[3 * i + 1];
-            zone.sum += code;
-            zone.squares += code * code;
+            zone.sum += sum;
+            zone.squares += squares;
         }
     }
     return result;

@@ -3,6 +3,9 @@
 #include "survey/text/conv_net.h"
 
 #include <algorithm>
+#include <cmath>
+#include <cstdint>
+#include <cstdlib>
 #include <map>
 #include <string>
 #include <utility>
@@ -28,8 +31,45 @@ struct Step {
     int channels = 0;  ///< of the result
     int side = 1, stride = 1;
     bool relu = false;
-    std::vector<float> weights, bias;
+    std::vector<float> weights, bias;  ///< weights of dense layers [ky][kx][in][out]
+    // Of dense layers: the weights in whole numbers, see Filter.
+    std::vector<std::int16_t> codes;
+    std::vector<float> units;
+    float most = 0.0F;
 };
+
+/// Fills in the weights of a dense layer in whole numbers: with 13 bits, as those of its input get
+/// about as many when no sum may be more than 31 bits.
+void put_codes(Step& step) {
+    constexpr double most_weight = 4095.0;
+    constexpr double most_input = 32767.0;
+    const auto outs = static_cast<std::size_t>(step.channels);
+    const auto side = static_cast<std::size_t>(step.side);
+    const std::size_t row = step.weights.size() / outs / side;  // [kx][in]
+    const std::size_t pairs = (row + 1) / 2;
+    step.codes.assign(side * pairs * outs * 2, 0);
+    step.units.assign(outs, 0.0F);
+    double largest_sum = 1.0;
+    for (std::size_t o = 0; o < outs; ++o) {
+        double most = 0.0;
+        for (std::size_t i = o; i < step.weights.size(); i += outs)
+            most = std::max(most, std::abs(static_cast<double>(step.weights[i])));
+        if (most == 0.0) continue;
+        step.units[o] = static_cast<float>(most / most_weight);
+        double sum = 0.0;
+        for (std::size_t ky = 0; ky < side; ++ky) {
+            for (std::size_t i = 0; i < row; ++i) {
+                const double weight = step.weights[(ky * row + i) * outs + o];
+                const auto code =
+                    static_cast<std::int16_t>(std::lround(weight / most * most_weight));
+                step.codes[((ky * pairs + i / 2) * outs + o) * 2 + i % 2] = code;
+                sum += std::abs(code);
+            }
+        }
+        largest_sum = std::max(largest_sum, sum);
+    }
+    step.most = static_cast<float>(std::min(most_input, std::floor(2147483647.0 / largest_sum)));
+}
 
 /// A buffer that a layer lies in. The margin stays zero, as only pixels are written.
 struct Slot {
@@ -67,6 +107,7 @@ bool all_are(const OnnxNode& node, const std::string& name, int value) {
 struct ConvNet::Parts {
     std::vector<Step> steps;
     std::vector<Slot> slots;
+    std::vector<std::int16_t> codes;  ///< of the input of the layer at work
     int outputs = 0;
     const NetKernels* kernels = &net_kernels();
 
@@ -279,6 +320,9 @@ bool ConvNet::Parts::build(const OnnxGraph& graph) {
     if (outputs < 1 || outputs > 2) {
         return false;
     }
+    for (Step& step : steps) {
+        if (step.kind == Kind::dense) put_codes(step);
+    }
     share_slots();
     return true;
 }
@@ -312,12 +356,23 @@ std::vector<PlaneF> ConvNet::forward(const Plane8& plane, int top, int bottom) {
         const Layer a = p.slots[static_cast<std::size_t>(step.a)].layer;
         Slot& to = p.slots[static_cast<std::size_t>(step.to)];
         to.shape(a.width / step.stride, a.height / step.stride, step.channels);
-        const Filter filter{step.weights.data(), step.bias.data(), step.side, step.stride,
-                            step.relu};
+        const Filter filter{.weights = step.weights.data(),
+                            .codes = step.codes.data(),
+                            .units = step.units.data(),
+                            .most = step.most,
+                            .bias = step.bias.data(),
+                            .side = step.side,
+                            .stride = step.stride,
+                            .relu = step.relu};
         switch (step.kind) {
-            case Kind::dense:
-                p.kernels->dense(a, filter, to.layer);
+            case Kind::dense: {
+                const auto room = static_cast<std::size_t>(a.row) *
+                                      static_cast<std::size_t>(a.height + 2 * margin) +
+                                  2;
+                if (p.codes.size() < room) p.codes.resize(room);
+                p.kernels->dense(a, filter, p.codes.data(), to.layer);
                 break;
+            }
             case Kind::depthwise:
                 p.kernels->depthwise(a, filter, to.layer);
                 break;
