@@ -38,10 +38,10 @@ struct Step {
     float most = 0.0F;
 };
 
-/// Fills in the weights of a dense layer in whole numbers: with 13 bits, as those of its input get
+/// Fills in the weights of a dense layer in whole numbers: with 14 bits, as those of its input get
 /// about as many when no sum may be more than 31 bits.
 void put_codes(Step& step) {
-    constexpr double most_weight = 4095.0;
+    constexpr double most_weight = 8191.0;
     constexpr double most_input = 32767.0;
     const auto outs = static_cast<std::size_t>(step.channels);
     const auto side = static_cast<std::size_t>(step.side);

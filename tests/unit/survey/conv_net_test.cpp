@@ -99,7 +99,7 @@ TEST_CASE("the net's layers give what OpenCV's dnn gives, at odd sizes too") {
                 }
             }
         }
-        // Ours count in whole numbers of 13 bits. Logits go to 5 and more, and a band is told apart
+        // Ours count in whole numbers of 14 bits. Logits go to 5 and more, and a band is told apart
         // from its ground by ones.
         CHECK(most < 0.05);
         CHECK(range > 2.0);
