@@ -3,10 +3,10 @@
 #include "survey/sharpness.h"
 
 #include <algorithm>
+#include <array>
 #include <bit>
 #include <cmath>
 #include <cstdint>
-#include <cstdlib>
 #include <cstring>
 #include <vector>
 
@@ -73,15 +73,41 @@ void steps_between(const std::uint16_t* a, const std::uint16_t* b, int count, st
     });
 }
 
-/// 1 where a step is steep and no smaller than the one before it and the one after it: only the
-/// steepest step of an edge tells its width.
+/// What lies around a step from one pixel to the next: `reach` + 1 pixels to each side, in order.
+using Around = std::array<const std::uint16_t*, 2 * (reach + 1)>;
+
+/// How far the lightness goes over the edge that a step is part of: from the end on one side to
+/// that on the other, in the step's direction. For `count` steps beside each other.
+void ranges_of(const Around& around, int count, std::uint16_t* out) {
+    wide([=] {
+        constexpr std::size_t side = reach + 1;
+        for (int x = 0; x < count; ++x) {
+            std::uint16_t low = around[0][x], high = low;
+            std::uint16_t next_low = around[side][x], next_high = next_low;
+            for (std::size_t k = 1; k < side; ++k) {
+                low = std::min(low, around[k][x]);
+                high = std::max(high, around[k][x]);
+                next_low = std::min(next_low, around[side + k][x]);
+                next_high = std::max(next_high, around[side + k][x]);
+            }
+            const auto up = static_cast<std::uint16_t>(next_high - low);
+            const auto down = static_cast<std::uint16_t>(high - next_low);
+            out[x] = around[side][x] > around[reach][x] ? up : down;
+        }
+    });
+}
+
+/// 1 where a step is steep, no smaller than the one before it and the one after it, and part of a
+/// strong edge: only the steepest step of an edge tells its width.
 void peaks_of(const std::uint16_t* step, const std::uint16_t* before, const std::uint16_t* after,
-              int count, std::uint8_t* out) {
+              const std::uint16_t* range, int count, std::uint8_t* out) {
     wide([=] {
         for (int x = 0; x < count; ++x) {
             const std::uint16_t least =
                 std::max(std::max(before[x], after[x]), static_cast<std::uint16_t>(steep));
-            out[x] = step[x] >= least ? 1 : 0;
+            const bool peak = step[x] >= least;
+            const bool wanted = range[x] >= strong;
+            out[x] = peak & wanted ? 1 : 0;
         }
     });
 }
@@ -106,6 +132,34 @@ void for_each_flag(const std::uint8_t* flags, int begin, int end, const Found& f
     }
 }
 
+/// Widths of edges in pixels, counted in 64ths: what is asked for is a rank among them.
+class Widths {
+  public:
+    void add(std::uint16_t range, std::uint16_t step) {
+        const float width = static_cast<float>(range) / static_cast<float>(step);
+        ++count_[static_cast<std::size_t>(width * parts + 0.5F)];
+        ++all_;
+    }
+    [[nodiscard]] std::size_t size() const { return all_; }
+    /// The width that a tenth of all edges do not reach.
+    [[nodiscard]] double sharpest_tenth() const {
+        std::size_t below = 0;
+        std::size_t i = 0;
+        while (i + 1 < count_.size() && (below += count_[i]) <= all_ / 10) ++i;
+        return static_cast<double>(i) / parts;
+    }
+    void clear() {
+        count_.fill(0);
+        all_ = 0;
+    }
+
+  private:
+    static constexpr int parts = 64;
+    static constexpr int widest = 255 * one / steep + 1;
+    std::array<std::uint32_t, static_cast<std::size_t>(widest) * parts> count_{};
+    std::size_t all_ = 0;
+};
+
 /// A band of the picture, one tile high, with the steps from pixel to pixel in both directions.
 class Band {
   public:
@@ -113,8 +167,10 @@ class Band {
         : width_(part.width),
           height_(part.height),
           light_(room()),
+          across_(room()),
           down_(room()),
-          across_(static_cast<std::size_t>(width_) + 2),
+          across_range_(room()),
+          down_range_(room()),
           right_(room()),
           below_(room()) {
         for (int y = 0; y < height_; ++y) {
@@ -124,27 +180,23 @@ class Band {
             const Extremes here = extremes_of(row(light_, y), width_);
             extremes_.dark += here.dark;
             extremes_.light += here.light;
-            // The first and the last pixel's steps are in no tile's reach.
-            std::uint16_t* steps = across_.data() + 1;
-            steps_between(row(light_, y) + 1, row(light_, y), width_ - 1, steps);
-            peaks_of(steps, steps - 1, steps + 1, width_ - 1, row(right_, y));
+            look_across(y);
             if (y > 0) steps_between(row(light_, y), row(light_, y - 1), width_, row(down_, y - 1));
         }
-        for (int y = reach; y + 1 + reach < height_; ++y) {
-            peaks_of(row(down_, y), row(down_, y - 1), row(down_, y + 1), width_, row(below_, y));
-        }
+        for (int y = reach; y + 1 + reach < height_; ++y) look_down(y);
     }
     [[nodiscard]] const Extremes& extremes() const { return extremes_; }
 
     /// Widths of the strong edges in the columns [x, x + count).
-    void put_widths(int x, int count, std::vector<float>& widths) const {
+    void put_widths(int x, int count, Widths& widths) const {
         for (int y = 0; y < height_; ++y) {
-            for_each_flag(row(right_, y), x + reach, x + count - 1 - reach,
-                          [&](int at) { put_width(row(light_, y) + at, 1, widths); });
+            for_each_flag(row(right_, y), x + reach, x + count - 1 - reach, [&](int at) {
+                widths.add(row(across_range_, y)[at], row(across_, y)[at]);
+            });
         }
         for (int y = reach; y + 1 + reach < height_; ++y) {
             for_each_flag(row(below_, y), x, x + count,
-                          [&](int at) { put_width(row(light_, y) + at, width_, widths); });
+                          [&](int at) { widths.add(row(down_range_, y)[at], row(down_, y)[at]); });
         }
     }
 
@@ -161,33 +213,39 @@ class Band {
         return plane.data() + static_cast<std::ptrdiff_t>(y) * width_;
     }
 
-    /// The width of the edge whose steepest step lies between a pixel and the next.
-    static void put_width(const std::uint16_t* pixel, std::ptrdiff_t next,
-                          std::vector<float>& widths) {
-        const int here = pixel[0], there = pixel[next];
-        const bool up = there > here;
-        int low = std::min(here, there), high = std::max(here, there);
-        for (std::ptrdiff_t k = 1; k <= reach; ++k) {
-            const int before = pixel[-k * next], after = pixel[(1 + k) * next];
-            low = std::min(low, up ? before : after);
-            high = std::max(high, up ? after : before);
+    /// The steps from each pixel of a row to the next one, those in reach of its ends left out.
+    void look_across(int y) {
+        const int count = width_ - 1 - 2 * reach;
+        if (count <= 0) return;
+        const std::uint16_t* light = row(light_, y);
+        std::uint16_t* steps = row(across_, y);
+        steps_between(light + 1, light, width_ - 1, steps);
+        Around around{};
+        for (std::size_t k = 0; k < around.size(); ++k) around[k] = light + k;
+        std::uint16_t* ranges = row(across_range_, y) + reach;
+        ranges_of(around, count, ranges);
+        steps += reach;
+        peaks_of(steps, steps - 1, steps + 1, ranges, count, row(right_, y) + reach);
+    }
+
+    /// The steps from each pixel of a row to the one below.
+    void look_down(int y) {
+        Around around{};
+        for (std::size_t k = 0; k < around.size(); ++k) {
+            around[k] = row(light_, y + static_cast<int>(k) - reach);
         }
-        if (high - low < strong) return;
-        widths.push_back(static_cast<float>(high - low) /
-                         static_cast<float>(std::abs(there - here)));
+        std::uint16_t* ranges = row(down_range_, y);
+        ranges_of(around, width_, ranges);
+        peaks_of(row(down_, y), row(down_, y - 1), row(down_, y + 1), ranges, width_,
+                 row(below_, y));
     }
 
     int width_, height_;
-    std::vector<std::uint16_t> light_, down_, across_;
+    // Of each pixel: its lightness, the steps to the next ones, how far their edges go.
+    std::vector<std::uint16_t> light_, across_, down_, across_range_, down_range_;
     std::vector<std::uint8_t> right_, below_;
     Extremes extremes_;
 };
-
-double sharpest_tenth(std::vector<float>& widths) {
-    const auto at = widths.begin() + static_cast<std::ptrdiff_t>(widths.size() / 10);
-    std::nth_element(widths.begin(), at, widths.end());
-    return *at;
-}
 
 }  // namespace
 
@@ -196,7 +254,7 @@ Sharpness sharpness(const Image& image, RectPx area, Ppi ppi) {
     const int tile = std::max(24, static_cast<int>(std::lround(pixels(tile_size, ppi))));
     Extremes extremes;
     std::vector<double> tiles;
-    std::vector<float> widths;
+    Widths widths;
     for (int y = 0; y < area.height; y += tile) {
         const Band band(image, {area.x, area.y + y, area.width, std::min(tile, area.height - y)});
         extremes.dark += band.extremes().dark;
@@ -204,7 +262,7 @@ Sharpness sharpness(const Image& image, RectPx area, Ppi ppi) {
         for (int x = 0; x < area.width; x += tile) {
             widths.clear();
             band.put_widths(x, std::min(tile, area.width - x), widths);
-            if (widths.size() >= enough_edges) tiles.push_back(sharpest_tenth(widths));
+            if (widths.size() >= enough_edges) tiles.push_back(widths.sharpest_tenth());
         }
     }
     const double count = static_cast<double>(area.width) * area.height;

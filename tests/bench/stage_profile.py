@@ -17,7 +17,7 @@ import sys
 
 # Functions that only call stages.
 FRAMES = {
-    "app::for_each_index", "app::make", "app::survey_deck", "app::make_proofs", "app::read_and_survey",
+    "app::for_each_index", "app::make", "app::check", "app::survey_deck", "app::make_proofs", "app::read_and_survey",
     "app::survey_file", "app::make_proof", "app::checked_proof", "app::styled_proof", "app::gray_proof",
     "app::tint_proof", "app::line_proof", "app::hatch_proof", "app::ProofMaker::proof", "app::ProofMaker::drawn_proof",
     "app::ProofMaker::finish", "app::ProofMaker::ProofMaker", "app::GuardedText::GuardedText", "app::GuardedText::fit",
