@@ -43,7 +43,19 @@ bool ridge(const std::uint8_t* p, const std::uint8_t* one, const std::uint8_t* o
     return over > 40 && 10 * over > 13 * way(one, other);
 }
 
+/// Bits of what a pixel is alike: 1 the pixels to its left and right, 2 those above and below.
+void alike_bits(const std::uint8_t* right, const std::uint8_t* above, const std::uint8_t* below,
+                int count, std::uint8_t* bits) {
+    wide([=] {
+        for (int x = 0; x < count; ++x) {
+            bits[x] =
+                static_cast<std::uint8_t>((right[x] & right[x + 1]) | (above[x] & below[x]) << 1);
+        }
+    });
+}
+
 std::vector<std::uint8_t> flatness(const SmallView& v) {
+    static constexpr std::array<std::uint8_t, 4> kind_of{rough, line, line, flat};
     const auto w = static_cast<std::size_t>(v.width);
     std::vector<std::uint8_t> result(w * static_cast<std::size_t>(v.height), rough);
     if (v.width < 5 || v.height < 5) return result;
@@ -56,17 +68,15 @@ std::vector<std::uint8_t> flatness(const SmallView& v) {
         alike_row(v.at(0, y), v.at(1, y), v.width - 1, right.data());
         alike_row(v.at(0, y + 1), v.at(0, y), v.width, below.data());
         std::uint8_t* kinds = result.data() + static_cast<std::size_t>(y) * w;
+        alike_bits(right.data() + 1, above.data() + 2, below.data() + 2, v.width - 4, kinds + 2);
         for (int x = 2; x + 2 < v.width; ++x) {
-            const auto i = static_cast<std::size_t>(x);
-            const bool along = (right[i - 1] & right[i]) != 0;
-            const bool down = (above[i] & below[i]) != 0;
-            if (!along && !down) continue;
+            const std::uint8_t bits = kinds[x];
+            kinds[x] = kind_of[bits];
+            if (kinds[x] != line) continue;
             const std::uint8_t* p = v.at(x, y);
-            if (along && down) {
-                kinds[i] = flat;
-            } else if (along ? ridge(p, v.at(x, y - 2), v.at(x, y + 2)) : ridge(p, p - 6, p + 6)) {
-                kinds[i] = line;
-            }
+            const bool stands_out =
+                bits == 1 ? ridge(p, v.at(x, y - 2), v.at(x, y + 2)) : ridge(p, p - 6, p + 6);
+            if (!stands_out) kinds[x] = rough;
         }
     }
     return result;
@@ -80,14 +90,18 @@ int bin_of(const std::uint8_t* p) {
 /// The label (1..) of every bin of colors, 0 where no area has such a color.
 std::vector<std::uint8_t> labels_of_bins(const SmallView& v, const std::vector<std::uint8_t>& kind,
                                          int least) {
+    // Sixteen bytes a bin, so that all of them stay near. The mean of the first 16 million pixels,
+    // whose sums have room, will do.
+    constexpr std::uint32_t most_in_bin = 1U << 24U;
     struct Bin {
-        std::int64_t count = 0, r = 0, g = 0, b = 0;
+        std::uint32_t count = 0, r = 0, g = 0, b = 0;
     };
     std::vector<Bin> histogram(bins);
     for (std::size_t i = 0; i < kind.size(); ++i) {
         if (kind[i] == rough) continue;
         const std::uint8_t* p = v.rgb.data() + 3 * i;
         Bin& bin = histogram[static_cast<std::size_t>(bin_of(p))];
+        if (bin.count == most_in_bin) continue;
         ++bin.count;
         bin.r += p[0];
         bin.g += p[1];
@@ -105,7 +119,7 @@ std::vector<std::uint8_t> labels_of_bins(const SmallView& v, const std::vector<s
     std::vector<std::uint8_t> labels(bins, 0);
     for (const int i : order) {
         const Bin& bin = histogram[static_cast<std::size_t>(i)];
-        const auto mean = [&](std::int64_t sum) {
+        const auto mean = [&](std::uint32_t sum) {
             return static_cast<std::uint8_t>((sum + bin.count / 2) / bin.count);
         };
         const color::Lab lab = color::lab({mean(bin.r), mean(bin.g), mean(bin.b)});
@@ -121,7 +135,7 @@ std::vector<std::uint8_t> labels_of_bins(const SmallView& v, const std::vector<s
                 nearest = k + 1;
             }
         }
-        if (nearest == 0 && peaks.size() < most_peaks && bin.count >= least / 4) {
+        if (nearest == 0 && peaks.size() < most_peaks && static_cast<int>(bin.count) >= least / 4) {
             peaks.push_back(lab);
             nearest = peaks.size();
         }
@@ -130,10 +144,15 @@ std::vector<std::uint8_t> labels_of_bins(const SmallView& v, const std::vector<s
     return labels;
 }
 
+/// What is summed up of every area.
 struct Sums {
     int pixels = 0, flats = 0, lines = 0, edge = 0, soft = 0;
-    std::int64_t r = 0, g = 0, b = 0;
     int left = 1 << 30, top = 1 << 30, right = 0, bottom = 0;
+};
+
+/// What is summed up of those that carry meaning.
+struct Inside {
+    std::int64_t r = 0, g = 0, b = 0;
     int core = 0, core_x = 0, core_y = 0;
 };
 
@@ -171,10 +190,8 @@ std::vector<Sums> sums_of(const SmallView& v, const std::vector<std::uint8_t>& k
             s.soft += soft ? 1 : 0;
         }
     };
-    Squares squares(w);
     for (int y = 0; y < v.height; ++y) {
         const std::size_t row = static_cast<std::size_t>(y) * w;
-        squares.next_row();
         for (std::size_t end = 0; end < w;) {
             const std::size_t begin = end;
             const int n = number[row + begin];
@@ -190,39 +207,57 @@ std::vector<Sums> sums_of(const SmallView& v, const std::vector<std::uint8_t>& k
             s.top = std::min(s.top, y);
             s.right = std::max(s.right, static_cast<int>(end));
             s.bottom = y + 1;
-            for (std::size_t x = begin; x < end; ++x) {
-                const std::size_t i = row + x;
-                if (kind[i] != rough) {
-                    (kind[i] == flat ? s.flats : s.lines) += 1;
-                    const std::uint8_t* p = v.rgb.data() + 3 * i;
-                    s.r += p[0];
-                    s.g += p[1];
-                    s.b += p[2];
-                }
-                const int side = squares.at(number.data() + i, x, y > 0 ? w : 0);
-                if (side > s.core) {
-                    s.core = side;
-                    s.core_x = static_cast<int>(x) + 1 - side;
-                    s.core_y = y + 1 - side;
-                }
+            for (std::size_t i = row + begin; i < row + end; ++i) {
+                s.flats += kind[i] == flat ? 1 : 0;
+                s.lines += kind[i] == line ? 1 : 0;
             }
         }
     }
     return sums;
 }
 
+/// Numbers that have no place are left out.
+std::vector<Inside> insides_of(const SmallView& v, const std::vector<std::uint8_t>& kind,
+                               const std::vector<int>& number, std::size_t count) {
+    std::vector<Inside> insides(count);
+    const auto w = static_cast<std::size_t>(v.width);
+    Squares squares(w);
+    for (int y = 0; y < v.height; ++y) {
+        const std::size_t row = static_cast<std::size_t>(y) * w;
+        squares.next_row();
+        for (std::size_t x = 0; x < w; ++x) {
+            const std::size_t i = row + x;
+            if (number[i] < 0) continue;
+            Inside& inside = insides[static_cast<std::size_t>(number[i])];
+            if (kind[i] != rough) {
+                const std::uint8_t* p = v.rgb.data() + 3 * i;
+                inside.r += p[0];
+                inside.g += p[1];
+                inside.b += p[2];
+            }
+            const int side = squares.at(number.data() + i, x, y > 0 ? w : 0);
+            if (side > inside.core) {
+                inside.core = side;
+                inside.core_x = static_cast<int>(x) + 1 - side;
+                inside.core_y = y + 1 - side;
+            }
+        }
+    }
+    return insides;
+}
+
 bool carries_meaning(const Sums& s) {
     return s.soft <= most_soft * s.edge && s.flats + s.lines >= least_flat * s.pixels;
 }
 
-FlatArea area_of(const Sums& s) {
+FlatArea area_of(const Sums& s, const Inside& inside) {
     const int n = s.flats + s.lines;
     const auto mean = [n](std::int64_t sum) {
         return static_cast<std::uint8_t>((sum + n / 2) / n);
     };
-    return {.color = {mean(s.r), mean(s.g), mean(s.b)},
+    return {.color = {mean(inside.r), mean(inside.g), mean(inside.b)},
             .box = {s.left, s.top, s.right - s.left, s.bottom - s.top},
-            .core = {s.core_x, s.core_y, s.core, s.core},
+            .core = {inside.core_x, inside.core_y, inside.core, inside.core},
             .pixels = s.pixels,
             .edge = s.edge};
 }
@@ -370,12 +405,15 @@ FlatAreas flat_areas(const SmallView& view, int least, std::size_t most) {
     });
     if (kept.size() > most) kept.resize(most);
     std::vector<int> place(sums.size(), -1);
-    FlatAreas result;
     for (std::size_t i = 0; i < kept.size(); ++i) {
         place[static_cast<std::size_t>(kept[i])] = static_cast<int>(i);
-        result.areas.push_back(area_of(sums[static_cast<std::size_t>(kept[i])]));
     }
     for (int& n : number) n = n < 0 ? -1 : place[static_cast<std::size_t>(n)];
+    const std::vector<Inside> insides = insides_of(view, kind, number, kept.size());
+    FlatAreas result;
+    for (std::size_t i = 0; i < kept.size(); ++i) {
+        result.areas.push_back(area_of(sums[static_cast<std::size_t>(kept[i])], insides[i]));
+    }
     result.touching = touching_of(number, width, kept.size());
     return result;
 }
