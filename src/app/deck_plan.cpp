@@ -111,7 +111,7 @@ void judge_twins_again(DeckPlan& plan, const std::vector<FaceWork>& faces) {
     }
 }
 
-DeckPlan plan_deck(std::vector<FaceWork>& faces, const Job& job) {
+DeckPlan plan_deck(std::vector<FaceWork>& faces, const Job& job, bool with_map) {
     std::vector<survey::FaceSurvey> surveys = lent_surveys(faces);
     const auto plans = plan::face_plans(surveys, {.bleed = job.bleed,
                                                   .bleed_method = job.bleed_method,
@@ -121,7 +121,7 @@ DeckPlan plan_deck(std::vector<FaceWork>& faces, const Job& job) {
         if (face.survey) face.plan = plans[next++];
     }
     DeckPlan result;
-    const bool mapped = job.style == Style::gray;
+    const bool mapped = with_map && job.style == Style::gray;
     result.colors = plan::deck_colors(surveys, job.twins, job.pins, mapped);
     result.twins = plan::told_twins(result.colors, surveys);
     const std::size_t surveyed = surveys.size();

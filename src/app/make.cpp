@@ -160,7 +160,7 @@ MadeEdition make(const Job& job, const Progress& progress) {
     MemoryBudget packed(packed_memory);
 
     std::vector<FaceWork> faces = survey_deck(deck, job, separation, pixels, progress, &cache);
-    DeckPlan deck_plan = plan_deck(faces, job);
+    DeckPlan deck_plan = plan_deck(faces, job, true);
     mark_worst_cut(faces);
     ReportFiles report_files(out);
     make_proofs(faces, deck, job, separation, out, report_files, pixels, packed, progress, cache);
@@ -213,14 +213,15 @@ MadeEdition make(const Job& job, const Progress& progress) {
     return made;
 }
 
-MadeEdition check(const Job& job, const Progress& progress) {
+MadeEdition check(const Job& job, const Progress& progress, bool with_json) {
     const Deck deck = read_deck(job);
     const color::Separation separation = separation_of(job);
     MemoryBudget none(0);
     std::vector<FaceWork> faces = survey_deck(deck, job, separation, none, progress, nullptr);
     MadeEdition checked;
-    checked.result = edition_result(deck, job, faces, plan_deck(faces, job).twins);
-    checked.report_json = report::report_json(checked.result);
+    // The gray map stands in the JSON only.
+    checked.result = edition_result(deck, job, faces, plan_deck(faces, job, with_json).twins);
+    if (with_json) checked.report_json = report::report_json(checked.result);
     checked.status = status_of(checked.result);
     return checked;
 }

@@ -40,8 +40,8 @@ struct ImposedAgain {
 ///         read is a finding, and the status says not_done.
 [[nodiscard]] MadeEdition make(const Job& job, const Progress& progress);
 
-/// Survey and findings, nothing written.
-[[nodiscard]] MadeEdition check(const Job& job, const Progress& progress);
+/// Survey and findings, nothing written; `report_json` stays empty unless asked for.
+[[nodiscard]] MadeEdition check(const Job& job, const Progress& progress, bool with_json);
 
 /// Takes the sheet settings of the edition in `out` into `job`, as a start for impose_again.
 /// Error{file} or Error{format} when `out` holds no edition of this version.

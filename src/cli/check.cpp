@@ -38,7 +38,7 @@ void add_check(CLI::App& program, Action& action) {
             app::open_source(state->source, job);
             state->given.apply(job);
             if (state->threads) job.threads = *state->threads;
-            const app::MadeEdition checked = app::check(job, progress);
+            const app::MadeEdition checked = app::check(job, progress, !state->json.empty());
             if (state->json == "-") {
                 std::cout << checked.report_json;
                 return checked.status;
