@@ -18,9 +18,13 @@ survey::PlacementQuestion placement_question(const Face& face, const Job& job) {
             .cut_wander = job.cut_wander};
 }
 
-FacePixels read_pixels(const DeckFace& entry, const Job& job) {
+codec::FileBytes read_file(const DeckFace& entry) {
+    return codec::file_bytes(entry.source, codec::ReadLimits{}.max_file_bytes);
+}
+
+FacePixels pixels_of(const codec::FileBytes& file, const DeckFace& entry, const Job& job) {
     FacePixels result{
-        codec::read_face(entry.source,
+        codec::read_face(file.span(), entry.source.string(),
                          {.max_pixels = static_cast<std::uint64_t>(job.max_megapixels * 1e6)}),
         std::nullopt};
     if (job.fit != FitMethod::scale) return result;

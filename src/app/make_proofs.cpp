@@ -39,7 +39,7 @@ Face taken_pixels(FaceWork& work, const DeckFace& entry, const Job& job, MemoryB
         memory.release(face.image.bytes().size());
         return face;
     }
-    Face face = std::move(read_pixels(entry, job).read.face);
+    Face face = std::move(pixels_of(read_file(entry), entry, job).read.face);
     face.image.set_ppi(work.result.placement.ppi);
     return face;
 }

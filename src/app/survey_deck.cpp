@@ -55,10 +55,11 @@ CutResult cut_result(const survey::FaceSurvey& face, Mm wander) {
             .lopsided_level = worst.lopsided_level};
 }
 
-void survey_file(FaceWork& work, const DeckFace& entry, const Job& job,
-                 const color::Separation& separation, const survey::TextFinder& finder,
-                 survey::TextReaders* readers, MemoryBudget& memory) {
-    FacePixels pixels = read_pixels(entry, job);
+void survey_file(FaceWork& work, const codec::FileBytes& file, const DeckFace& entry,
+                 const Job& job, const color::Separation& separation,
+                 const survey::TextFinder& finder, survey::TextReaders* readers,
+                 MemoryBudget& memory) {
+    FacePixels pixels = pixels_of(file, entry, job);
     codec::ReadFace& read = pixels.read;
     Face& face = read.face;
     face.name = entry.name;
@@ -99,17 +100,6 @@ void survey_file(FaceWork& work, const DeckFace& entry, const Job& job,
     }
 }
 
-/// The hash of a face's file; none where the codec had better say what is wrong with it.
-std::optional<std::string> hash_of(const std::filesystem::path& file) {
-    std::error_code fault;
-    if (!std::filesystem::is_regular_file(file, fault)) return std::nullopt;
-    try {
-        return content_hash_of_file(file);
-    } catch (const Error&) {
-        return std::nullopt;
-    }
-}
-
 /// What a survey leaves in a FaceWork.
 struct SurveyEntry {
     FaceResult result;
@@ -120,21 +110,24 @@ struct SurveyEntry {
 void read_and_survey(FaceWork& work, const DeckFace& entry, const Job& job,
                      const color::Separation& separation, const survey::TextFinder& finder,
                      survey::TextReaders* readers, MemoryBudget& memory, Cache* cache) {
-    const std::optional<std::string> hash = cache != nullptr ? hash_of(entry.source) : std::nullopt;
-    const std::string key = hash ? survey_key(*hash, work, job) : std::string();
+    // The same bytes are hashed and decoded, whatever happens to the file meanwhile.
+    const codec::FileBytes file = read_file(entry);
+    if (cache == nullptr) {
+        survey_file(work, file, entry, job, separation, finder, readers, memory);
+        return;
+    }
+    work.source_hash = content_hash(file.span());
+    const std::string key = survey_key(work.source_hash, work, job);
     SurveyEntry known;
-    if (hash && cache->load(key, known)) {
+    if (cache->load(key, known)) {
         known.result.copies = work.result.copies;
         known.result.back = work.result.back;
         work.result = std::move(known.result);
         work.survey = std::move(known.survey);
-        work.source_hash = *hash;
         return;
     }
-    survey_file(work, entry, job, separation, finder, readers, memory);
-    work.source_hash = content_hash_of_file(entry.source);
-    // A file that changed while it was read is surveyed again next time.
-    if (hash == work.source_hash) cache->store(key, SurveyEntry{work.result, work.survey});
+    survey_file(work, file, entry, job, separation, finder, readers, memory);
+    cache->store(key, SurveyEntry{work.result, work.survey});
 }
 
 }  // namespace

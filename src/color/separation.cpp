@@ -93,7 +93,7 @@ class Separation::Impl {
             for (int j = 0; j < down; ++j) {
                 const int top = edge(image.height(), down, j);
                 const int bottom = edge(image.height(), down, j + 1);
-                const int step = std::max(1, (bottom - top) / 4);
+                const int step = std::max(1, (bottom - top) / 3);
                 const int rows = (bottom - top + step - 1) / step;
                 for (int i = 0; i < across; ++i) {
                     const int left = edge(image.width(), across, i);
