@@ -7,8 +7,10 @@
 #include <cmath>
 #include <cstdint>
 #include <opencv2/imgproc.hpp>
+#include <vector>
 
 #include "core/error.h"
+#include "survey/means.h"
 
 namespace paleproof::survey {
 namespace {
@@ -68,14 +70,44 @@ double similarity(const cv::Mat& a8, const cv::Mat& b8) {
     return sum / count;
 }
 
-cv::Mat edges(const Image& image) {
+/// The means of squares of `side` pixels.
+cv::Mat means_of_squares(const Image& image, int side) {
+    cv::Mat result(image.height() / side, image.width() / side, CV_8UC1);
+    std::vector<std::uint16_t> sums(static_cast<std::size_t>(image.width()));
+    const Mean mean(static_cast<std::uint32_t>(side * side));
+    for (int y = 0; y < result.rows; ++y) {
+        std::ranges::fill(sums, std::uint16_t{0});
+        for (int k = 0; k < side; ++k) {
+            add_row(image.row(y * side + k), sums);
+        }
+        auto* out = result.ptr<std::uint8_t>(y);
+        const std::uint16_t* in = sums.data();
+        for (int x = 0; x < result.cols; ++x, in += side) {
+            std::uint32_t sum = 0;
+            for (int k = 0; k < side; ++k) sum += in[k];
+            out[x] = mean(sum);
+        }
+    }
+    return result;
+}
+
+cv::Mat reduced(const Image& image) {
     const double ppi = image.ppi().value > 0.0 ? image.ppi().value : 300.0;
     const double scale = std::min(1.0, edge_ppi / ppi);
+    const int side = static_cast<int>(std::lround(std::min(255.0, 1.0 / scale)));
+    if (side * scale == 1.0 && image.width() % side == 0 && image.height() % side == 0) {
+        return means_of_squares(image, side);
+    }
     cv::Mat small;
     cv::resize(view(image), small,
                {std::max(1, static_cast<int>(std::lround(image.width() * scale))),
                 std::max(1, static_cast<int>(std::lround(image.height() * scale)))},
                0, 0, cv::INTER_AREA);
+    return small;
+}
+
+cv::Mat edges(const Image& image) {
+    const cv::Mat small = reduced(image);
     cv::Mat dx;
     cv::Mat dy;
     cv::Sobel(small, dx, CV_32F, 1, 0, 3, 1, 0, cv::BORDER_REPLICATE);
