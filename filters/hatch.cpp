@@ -9,8 +9,9 @@
 #include <opencv2/imgproc.hpp>
 
 #include "color/srgb.h"
-#include "core/units.h"
+#include "core/combine.h"
 #include "core/patches.h"
+#include "core/units.h"
 
 namespace paleproof::filters {
 namespace {
@@ -258,10 +259,7 @@ Image both_inks(const Image& a, const Image& b) {
         a.size() != b.size()) {
         throw Error(ErrorKind::format, "both_inks", "expected two bilevel pictures of one size");
     }
-    Image result = a;
-    std::ranges::transform(a.bytes(), b.bytes(), result.bytes().begin(),
-                           [](std::uint8_t x, std::uint8_t y) { return std::min(x, y); });
-    return result;
+    return darker(a, b);
 }
 
 }  // namespace paleproof::filters

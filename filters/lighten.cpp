@@ -9,6 +9,7 @@
 #include <utility>
 #include <vector>
 
+#include "core/combine.h"
 #include "filters/dark_field.h"
 
 namespace paleproof::filters {
@@ -80,14 +81,35 @@ struct PairCounts {
     PairCounts(const Image& first, const Image& second, const Image* paper, RectPx area)
         : count(static_cast<std::size_t>(codes) * codes),
           pixels(static_cast<double>(area.width) * area.height) {
+        // Two counts by turns: one alone would wait for itself wherever neighbors are alike.
+        std::vector<std::uint32_t> even(count.size()), odd(count.size());
+        const auto put = [&] {
+            for (std::size_t i = 0; i < count.size(); ++i) {
+                count[i] += std::uint64_t{even[i]} + odd[i];
+            }
+            std::ranges::fill(even, 0U);
+            std::ranges::fill(odd, 0U);
+        };
+        constexpr std::int64_t room = (std::int64_t{1} << 32U) / 255 - 1;  // of a count, in pixels
+        std::int64_t counted = 0;
         for (int y = area.y; y < area.bottom(); ++y) {
             const std::uint8_t* a = first.row(y) + area.x;
             const std::uint8_t* b = second.row(y) + area.x;
             const std::uint8_t* p = paper != nullptr ? paper->row(y) + area.x : nullptr;
-            for (int x = 0; x < area.width; ++x) {
-                count[pair(a[x], b[x])] += p != nullptr ? 255U - p[x] : 255U;
+            const auto weight = [p](int x) { return p != nullptr ? 255U - p[x] : 255U; };
+            int x = 0;
+            for (; x + 1 < area.width; x += 2) {
+                even[pair(a[x], b[x])] += weight(x);
+                odd[pair(a[x + 1], b[x + 1])] += weight(x + 1);
+            }
+            if (x < area.width) even[pair(a[x], b[x])] += weight(x);
+            counted += area.width;
+            if (counted + area.width > room) {
+                put();
+                counted = 0;
             }
         }
+        put();
         // No tone of no ink is more than none, so these need not be counted.
         count[0] = 0;
         for (int i = 0; i < codes * codes; ++i) {
@@ -219,9 +241,8 @@ Image lighten(const Image& card, const Lighten& p) {
     }
     const FieldInk drawing = dark_field(card);
     Image drawn = drawing.strokes;
-    std::ranges::transform(
-        drawn.bytes(), drawing.shades.bytes(), drawn.bytes().begin(),
-        [](std::uint8_t a, std::uint8_t b) { return static_cast<std::uint8_t>(a + b); });
+    combine(drawn, drawing.shades,
+            [](std::uint8_t a, std::uint8_t b) { return static_cast<std::uint8_t>(a + b); });
     if (coverage_on(drawn, p.paper, area) > p.ink_budget) {
         const PairCounts down(drawing.strokes, drawing.shades, p.paper, area);
         return applied(gentlest<TowardPaper>(down, p.ink_budget), drawing.strokes, drawing.shades,

@@ -7,6 +7,7 @@
 #include <iterator>
 #include <vector>
 
+#include "core/combine.h"
 #include "filters/text_guard.h"
 
 namespace paleproof::app {
@@ -36,12 +37,6 @@ Image ground_of(const Image& halo, std::span<const filters::Letters> letters) {
 bool is_line(const filters::Letters& cut) {
     return cut.field.empty() &&
            std::max(cut.part.width, cut.part.height) > line_from * cut.reach_px;
-}
-
-Image darker(Image a, const Image& b) {
-    std::ranges::transform(a.bytes(), b.bytes(), a.bytes().begin(),
-                           [](std::uint8_t x, std::uint8_t y) { return std::min(x, y); });
-    return a;
 }
 
 }  // namespace

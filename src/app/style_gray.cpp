@@ -8,6 +8,7 @@
 
 #include "app/guarded_text.h"
 #include "app/styles.h"
+#include "core/combine.h"
 #include "filters/gray.h"
 #include "filters/lighten.h"
 #include "filters/panel_flip.h"
@@ -17,10 +18,9 @@ namespace {
 
 /// A gray picture with ink laid over it, where it has less.
 Image inked(Image gray, const Image& ink) {
-    std::ranges::transform(gray.bytes(), ink.bytes(), gray.bytes().begin(),
-                           [](std::uint8_t code, std::uint8_t i) {
-                               return std::min(code, static_cast<std::uint8_t>(255 - i));
-                           });
+    combine(gray, ink, [](std::uint8_t code, std::uint8_t i) {
+        return std::min(code, static_cast<std::uint8_t>(255 - i));
+    });
     return gray;
 }
 
@@ -59,13 +59,6 @@ Image code_tones(const StyleInput& face, const Image& gray) {
     return tones;
 }
 
-/// `a` where it is darker, else `b`.
-Image darker(Image a, const Image& b) {
-    std::ranges::transform(a.bytes(), b.bytes(), a.bytes().begin(),
-                           [](std::uint8_t x, std::uint8_t y) { return std::min(x, y); });
-    return a;
-}
-
 }  // namespace
 
 Image gray_proof(const StyleInput& face) {
@@ -93,10 +86,7 @@ Image gray_proof(const StyleInput& face) {
     const bool coded = code_ink > 0.0 && code_ink <= 0.5 * (face.ink_budget - fixed_ink);
     if (coded) fixed_ink += code_ink;
     Image free = text.halo();
-    if (panels.count > 0) {
-        std::ranges::transform(free.bytes(), panels.paper.bytes(), free.bytes().begin(),
-                               [](std::uint8_t a, std::uint8_t b) { return std::max(a, b); });
-    }
+    if (panels.count > 0) free = lighter(std::move(free), panels.paper);
     Image picture =
         filters::lighten(cleared, {.ink_budget = std::max(0.0, face.ink_budget - fixed_ink),
                                    .area = face.trimmed,
