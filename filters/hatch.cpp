@@ -16,8 +16,11 @@
 namespace paleproof::filters {
 namespace {
 
-constexpr double thin_mm = 0.35;  // parts of an area that are thinner stay without pattern
-constexpr int cube = 32;          // steps a channel of the table from color to area
+constexpr double thin_mm = 0.35;     // parts of an area that are thinner stay without pattern
+constexpr double strip_mm = 1.3;     // narrower strips beside text show less than two lines
+constexpr double panel_share = 0.2;  // of an area: from there on it is a panel for text
+constexpr double band_mm = 2.0;      // along its edge that is filled: two lines of a pattern
+constexpr int cube = 32;             // steps a channel of the table from color to area
 constexpr std::size_t most_areas = 250;
 
 cv::Mat view(const Image& image) {
@@ -99,6 +102,48 @@ cv::Mat in_places(const cv::Mat& mask, std::span<const RectPx> places, double sc
         if (part.empty()) continue;
         const cv::Rect box(part.x, part.y, part.width, part.height);
         mask(box).copyTo(result(box));
+    }
+    return result;
+}
+
+int odd_pixels(Mm length, Ppi ppi) {
+    return std::max(3, 2 * static_cast<int>(std::lround(pixels(length, ppi) / 2)) + 1);
+}
+
+/// An area without the ground that is kept free, and without the strips that this leaves of it, as
+/// between a line of text and the panel's edge: too narrow to show a pattern, their stubs look like
+/// strokes of letters.
+cv::Mat without_stubs(const cv::Mat& mask, const cv::Mat& kept_free, int strip) {
+    const cv::Mat square = cv::getStructuringElement(cv::MORPH_RECT, {strip, strip});
+    cv::Mat broad;
+    cv::morphologyEx(mask, broad, cv::MORPH_OPEN, square);
+    const cv::Mat thin = mask & ~broad;  // narrow by itself: such areas keep their pattern
+    const cv::Mat left = mask & ~kept_free;
+    cv::morphologyEx(left, broad, cv::MORPH_OPEN, square);
+    // Back to the rims that the opening cut.
+    const int back = strip / 2 | 1;
+    cv::dilate(broad, broad, cv::getStructuringElement(cv::MORPH_RECT, {back, back}));
+    return left & (broad | thin);
+}
+
+/// What lies deeper than `band` pixels inside of areas of which text takes a good part: 255. Such a
+/// panel is there to be read on.
+cv::Mat inside_of_panels(const cv::Mat& mask, const cv::Mat& kept_free, const cv::Mat& depth,
+                         float band) {
+    const Patches patches = patches_of(mask.data, mask.cols, mask.rows);
+    std::vector<int> of_text(patches.patches.size(), 0);
+    for (const Patches::Run& run : patches.runs) {
+        const auto* text = kept_free.ptr<std::uint8_t>(run.y);
+        of_text[static_cast<std::size_t>(run.patch)] += static_cast<int>(
+            std::count_if(text + run.begin, text + run.end, [](std::uint8_t t) { return t != 0; }));
+    }
+    cv::Mat result = cv::Mat::zeros(mask.size(), CV_8UC1);
+    for (const Patches::Run& run : patches.runs) {
+        const auto patch = static_cast<std::size_t>(run.patch);
+        if (of_text[patch] < panel_share * patches.patches[patch].area) continue;
+        const auto* d = depth.ptr<float>(run.y);
+        auto* out = result.ptr<std::uint8_t>(run.y);
+        for (int x = run.begin; x < run.end; ++x) out[x] = d[x] > band ? 255 : 0;
     }
     return result;
 }
@@ -233,10 +278,11 @@ Image hatch(const Image& face, std::span<const HatchArea> areas, const Image& gr
             kept_free = kept_free < 128;
         }
         const Ppi half_ppi{p.ppi / 2.0};
-        const int thin =
-            std::max(3, 2 * static_cast<int>(std::lround(pixels(Mm{thin_mm}, half_ppi) / 2)) + 1);
+        const int thin = odd_pixels(Mm{thin_mm}, half_ppi);
         const cv::Mat disc = cv::getStructuringElement(cv::MORPH_ELLIPSE, {thin, thin});
         const double side = pixels(Mm{1.0}, half_ppi);
+        const int strip = odd_pixels(Mm{strip_mm}, half_ppi);
+        const auto band = static_cast<float>(pixels(Mm{band_mm}, half_ppi));
         for (std::size_t i = 0; i < areas.size(); ++i) {
             if (areas[i].places.empty()) continue;
             cv::Mat mask = labels == static_cast<int>(i + 1);
@@ -244,9 +290,14 @@ Image hatch(const Image& face, std::span<const HatchArea> areas, const Image& gr
             mask = without_small(in_places(mask, areas[i].places, scale / 2),
                                  p.smallest_mm2 * side * side);
             if (cv::countNonZero(mask) == 0) continue;
-            if (!kept_free.empty()) mask.setTo(0, kept_free);
+            // Depth counts from the area's own edge, not from the text on it.
+            const cv::Mat whole = kept_free.empty() ? mask : cv::Mat(mask | kept_free);
             cv::Mat depth;
-            cv::distanceTransform(mask, depth, cv::DIST_L2, 3);
+            cv::distanceTransform(whole, depth, cv::DIST_L2, 3);
+            if (!kept_free.empty()) {
+                depth.setTo(0.0F, ~without_stubs(mask, kept_free, strip) |
+                                      inside_of_panels(whole, kept_free, depth, band));
+            }
             setting.add(depth, areas[i].pattern.sample);
         }
     }

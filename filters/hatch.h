@@ -38,11 +38,11 @@ struct HatchArea {
 /// The areas of a face whose color carries meaning, filled with the patterns of their colors.
 ///
 /// 1. A pixel has the color of the nearest pattern within `tolerance`; what of one color lies in
-/// its
-///    places is taken, thin and small parts are left out.
+///    its places is taken, thin and small parts are left out, and so are narrow strips beside text.
 /// 2. They are filled with the pattern, whose lines are fixed to the corner of the trim: the same
 ///    on every face, on into the bleed.
-/// 3. Where that takes more ink than the budget, only a band along the areas' edges is filled, as
+/// 3. Of an area of which `ground` takes a fifth only a band of 2 mm along its edge is filled.
+/// 4. Where that takes more ink than the budget, only a band along the areas' edges is filled, as
 ///    broad as the budget allows.
 ///
 /// Input    srgb; `ground`: gray, as large as the face, dark where nothing may be set, or empty.

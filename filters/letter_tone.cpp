@@ -6,6 +6,7 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <cstdlib>
 #include <opencv2/imgproc.hpp>
 
 #include "color/srgb.h"
@@ -17,13 +18,19 @@ constexpr double ground_until = 0.25;       // of the way from ground to text: s
 constexpr double letter_from = 0.70;        // from here on the core of a letter
 constexpr double fine_ground_until = 0.15;  // the same for small letters
 constexpr double fine_letter_from = 0.80;
-constexpr double small_px = 14.0;   // x-height; thin strokes of smaller letters are half tones
-constexpr double off_from = 0.45;   // distance from the way, as a share of it, that is suspect
-constexpr double off_whole = 0.90;  // and that no letter has
-constexpr double hairline = 0.5;    // of the mean stroke
-constexpr double grain = 0.12;      // of the way: what stands out less is no hairline
-constexpr double raised = 1.5;      // times what a hairline stands out over that
-constexpr int least_step = 12;      // codes between text and ground that can be told apart
+constexpr double small_px = 14.0;     // x-height; thin strokes of smaller letters are half tones
+constexpr double off_from = 0.45;     // distance from the way, as a share of it, that is suspect
+constexpr double off_whole = 0.90;    // and that no letter has
+constexpr double hairline = 0.5;      // of the mean stroke
+constexpr double grain = 0.12;        // of the way: what stands out less is no hairline
+constexpr double raised = 1.5;        // times what a hairline stands out over that
+constexpr double not_letter = 0.65;   // of the way: farther on may be letters
+constexpr double second_share = 0.1;  // of what is not: as much lies past the second ground
+constexpr double second_from = 0.2;   // of the way: nearer to the first ground it is that
+constexpr double even = 0.12;         // of the way, between the pixels to both sides: no edge
+constexpr double over_second = 0.08;  // where letters begin over it
+constexpr double way_over_second = 0.25;  // from there to their core
+constexpr int least_step = 12;            // codes between text and ground that can be told apart
 
 double smooth(double value, double from, double whole) {
     const double t = std::clamp((value - from) / (whole - from), 0.0, 1.0);
@@ -50,20 +57,53 @@ struct Way {
     }
 };
 
+/// How far on the way lies most of what is around the letters, when that is not their own ground: a
+/// panel or even art behind letters that stand in an outline or on a shadow, which the survey takes
+/// for ground. Edges don't count: of small letters they are as much as all else.
+double second_ground(const cv::Mat& place, const cv::Mat& near) {
+    std::array<int, 256> count{};
+    int all = 0;
+    constexpr int most = static_cast<int>(255 * not_letter);
+    constexpr int flat = static_cast<int>(255 * even);
+    for (int y = 1; y + 1 < place.rows; ++y) {
+        const auto* at = place.ptr<std::uint8_t>(y);
+        const auto* above = place.ptr<std::uint8_t>(y - 1);
+        const auto* below = place.ptr<std::uint8_t>(y + 1);
+        const auto* on = near.ptr<std::uint8_t>(y);
+        for (int x = 1; x + 1 < place.cols; ++x) {
+            const int share = at[x] * on[x] / 255;
+            if (share >= most || std::abs(at[x + 1] - at[x - 1]) > flat ||
+                std::abs(below[x] - above[x]) > flat)
+                continue;
+            ++count[static_cast<std::size_t>(share)];
+            ++all;
+        }
+    }
+    const auto past = [&](double part) {
+        int over = 0;
+        int share = most;
+        while (share > 0 && over < part * all) over += count[static_cast<std::size_t>(--share)];
+        return share / 255.0;
+    };
+    return past(0.5) > second_from ? past(second_share) : 0.0;
+}
+
 /// What is thinner than the line's strokes, and stands on its ground, never shows its full color.
-void raise_hairlines(cv::Mat& place, double stroke_px) {
+/// On a second ground only what passes it.
+void raise_hairlines(cv::Mat& place, double stroke_px, double ground_share, double past) {
     const int side = std::max(3, static_cast<int>(std::lround(hairline * stroke_px)) + 1);
     cv::Mat opened;
     cv::morphologyEx(place, opened, cv::MORPH_OPEN,
                      cv::getStructuringElement(cv::MORPH_RECT, {side, side}));
-    const int ground = static_cast<int>(255 * ground_until);
+    const int ground = static_cast<int>(255 * ground_share);
     const int least = static_cast<int>(255 * grain);
+    const int lowest = static_cast<int>(255 * past);
     for (int y = 0; y < place.rows; ++y) {
         auto* at = place.ptr<std::uint8_t>(y);
         const auto* under = opened.ptr<std::uint8_t>(y);
         for (int x = 0; x < place.cols; ++x) {
             const int stands_out = at[x] - under[x] - least;
-            if (stands_out <= 0 || under[x] > ground) continue;
+            if (stands_out <= 0 || under[x] > ground || at[x] <= lowest) continue;
             at[x] = static_cast<std::uint8_t>(
                 std::min(255, at[x] + static_cast<int>(raised * stands_out)));
         }
@@ -110,14 +150,20 @@ Image letter_tone(const Image& face, RectPx part, const TextLine& line, double p
     }
     // Thin strokes of small letters are half tones: a steep step would break them to stairs.
     const bool fine = line.x_height_px < small_px;
-    if (!fine) raise_hairlines(place, line.stroke_px);
+    double from = fine ? fine_ground_until : ground_until;
+    double whole = fine ? fine_letter_from : letter_from;
+    double past = 0.0;
+    if (const double second = second_ground(place, near); second > 0.0) {
+        past = second + over_second;
+        from = std::max(from, past);
+        whole = from + way_over_second;
+    }
+    if (!fine) raise_hairlines(place, line.stroke_px, from, past);
     std::array<std::uint8_t, 256> tones{};
     for (std::size_t i = 0; i < tones.size(); ++i) {
         const double share = static_cast<double>(i) / 255.0;
-        const double tone =
-            fine ? std::clamp((share - fine_ground_until) / (fine_letter_from - fine_ground_until),
-                              0.0, 1.0)
-                 : smooth(share, ground_until, letter_from);
+        const double tone = fine ? std::clamp((share - from) / (whole - from), 0.0, 1.0)
+                                 : smooth(share, from, whole);
         tones[i] = static_cast<std::uint8_t>(std::lround(255.0 * tone));
     }
     for (int y = 0; y < part.height; ++y) {
@@ -134,7 +180,9 @@ Image letter_tone(const Image& face, RectPx part, const TextLine& line, double p
 
 Image stroke_tone(const Image& face, RectPx part, const TextLine& line, double widest) {
     const bool light = gray(line.text_color) > gray(line.ground_color);
-    const int text = light ? 255 - gray(line.text_color) : gray(line.text_color);
+    const auto in_order = [light](int code) { return light ? 255 - code : code; };
+    const int text = in_order(gray(line.text_color));
+    const int own_ground = in_order(gray(line.ground_color));
     const int side = static_cast<int>(std::ceil(widest)) | 1;
     const RectPx wide =
         intersection({part.x - side, part.y - side, part.width + 2 * side, part.height + 2 * side},
@@ -145,7 +193,7 @@ Image stroke_tone(const Image& face, RectPx part, const TextLine& line, double w
         auto* out = tone.ptr<std::uint8_t>(y);
         for (int x = 0; x < wide.width; ++x, in += face.channels()) {
             const int code = face.channels() == 3 ? color::gray_code(in[0], in[1], in[2]) : *in;
-            out[x] = static_cast<std::uint8_t>(light ? 255 - code : code);
+            out[x] = static_cast<std::uint8_t>(in_order(code));
         }
     }
     cv::Mat ground;
@@ -158,8 +206,11 @@ Image stroke_tone(const Image& face, RectPx part, const TextLine& line, double w
         const auto* g = ground.ptr<std::uint8_t>(part.y - wide.y + y) + (part.x - wide.x);
         std::uint8_t* out = result.row(y);
         for (int x = 0; x < part.width; ++x) {
-            const int step = g[x] - text;
-            const double way = step < least_step ? 0.0 : static_cast<double>(g[x] - t[x]) / step;
+            // A shadow or an outline is farther from the text than its ground: beside it the ground
+            // itself would stand out.
+            const int local = std::min<int>(g[x], own_ground);
+            const int step = local - text;
+            const double way = step < least_step ? 0.0 : static_cast<double>(local - t[x]) / step;
             out[x] = static_cast<std::uint8_t>(
                 std::lround(255.0 * smooth(way, ground_until, letter_from)));
         }

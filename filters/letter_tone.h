@@ -16,7 +16,9 @@ namespace paleproof::filters {
 /// 25 % it is ground, from 70 % on letter, between them a smooth step (15 % and 80 % and an even
 /// way for small letters). A color far off that way counts for less, `patience` times as far as
 /// usual. In larger letters, what is thinner than the line's strokes never shows its full color and
-/// is raised by how much it stands out from an opening of half a stroke: hairlines.
+/// is raised by how much it stands out from an opening of half a stroke: hairlines. Where most of
+/// what is even around the letters lies on the way, as behind letters in an outline, letters begin
+/// past it.
 ///
 /// Input    `face`: srgb, gray or bilevel; `part` lies in it.
 /// Result   gray, of the size of `part`: 0 = ground, 255 = core of a letter; 0 everywhere where
@@ -31,7 +33,8 @@ namespace paleproof::filters {
                                 double patience = 1.0);
 
 /// The same against the ground right around each stroke, whatever the line's ground is elsewhere:
-/// a closing fills what is narrower than `widest` pixels, its result is the local ground.
+/// a closing fills what is narrower than `widest` pixels, its result is the local ground, no
+/// farther from the text than the line's own.
 [[nodiscard]] Image stroke_tone(const Image& face, RectPx part, const TextLine& line,
                                 double widest);
 

@@ -3,11 +3,13 @@
 #include "filters/letters.h"
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <cstdint>
 #include <opencv2/imgproc.hpp>
 #include <utility>
 
+#include "color/srgb.h"
 #include "core/patches.h"
 #include "filters/letter_tone.h"
 
@@ -48,6 +50,14 @@ constexpr double around_box = 0.3;
 constexpr double joint = 1.5;
 constexpr double stroke_like = 2.0;
 
+/// Of strokes that stand out where they are: from which strength on they are whole, the least share
+/// of a letter that is, and how far its color may be from the text's, of the step between text and
+/// ground and in codes. Thin strokes are diluted by what lies around them.
+constexpr int whole_stroke = 190;
+constexpr double least_core = 0.2;
+constexpr double most_off = 0.5;
+constexpr double least_off = 40.0;
+
 /// What a letter of a line can be, in pixels.
 struct LetterSize {
     double x_height;
@@ -74,6 +84,55 @@ struct Part {
 
 /// The parts of a mask of its own.
 LabelledPatches labelled(const cv::Mat& mask) { return {mask.ptr(), mask.cols, mask.rows}; }
+
+/// 255 on the parts that are letters.
+cv::Mat letters_of(const LabelledPatches& labels, const std::vector<Part>& parts) {
+    cv::Mat result(labels.height(), labels.width(), CV_8UC1);
+    for (int y = 0; y < labels.height(); ++y) {
+        const auto* label = labels.row(y);
+        auto* out = result.ptr<std::uint8_t>(y);
+        for (int x = 0; x < labels.width(); ++x) {
+            out[x] = parts[static_cast<std::size_t>(label[x])].letter ? 255 : 0;
+        }
+    }
+    return result;
+}
+
+/// 255 on strokes of small letters that are too thin to show the text's full color anywhere: what
+/// hangs together with a letter, and, where the ground encloses all, what is as tall as one.
+cv::Mat thin_strokes(const cv::Mat& strength, const cv::Mat& letters, const LetterSize& limits,
+                     bool all_enclosed) {
+    cv::Mat thin = strength >= ground_below;
+    const int side = static_cast<int>(std::ceil(limits.usual)) + 1;
+    cv::Mat broad;
+    cv::morphologyEx(thin, broad, cv::MORPH_OPEN,
+                     cv::getStructuringElement(cv::MORPH_RECT, {side, side}));
+    thin.setTo(0, broad & ~letters);
+    const LabelledPatches labels = labelled(thin);
+    std::vector<std::uint8_t> wanted(static_cast<std::size_t>(labels.count()), 0);
+    for (int y = 0; y < labels.height(); ++y) {
+        const auto* label = labels.row(y);
+        const auto* letter = letters.ptr<std::uint8_t>(y);
+        for (int x = 0; x < labels.width(); ++x) {
+            if (letter[x] != 0) wanted[static_cast<std::size_t>(label[x])] = 1;
+        }
+    }
+    for (int i = 1; i < labels.count(); ++i) {
+        const Patches::Patch& patch = labels.patch(i);
+        const bool goes_on = patch.top == 0 || patch.bottom == labels.height();
+        if (all_enclosed && !goes_on && patch.height() >= 0.7 * limits.x_height)
+            wanted[static_cast<std::size_t>(i)] = 1;
+    }
+    wanted[0] = 0;
+    cv::Mat result(strength.size(), CV_8UC1);
+    for (int y = 0; y < labels.height(); ++y) {
+        const auto* label = labels.row(y);
+        auto* out = result.ptr<std::uint8_t>(y);
+        for (int x = 0; x < labels.width(); ++x)
+            out[x] = wanted[static_cast<std::size_t>(label[x])] != 0 ? 255 : 0;
+    }
+    return result;
+}
 
 /// Takes away what is no letter: parts that go on above or below the line, such as a ribbon or the
 /// lower half of an emblem, and parts thicker than `widest` pixels anywhere. True when most of the
@@ -135,27 +194,23 @@ bool keep_letters(cv::Mat& strength, const LetterSize& limits) {
             !scrap && !through && !bare &&
             (width <= limits.widest || limits.can_be_strokes(part.deepest, labels.patch(i).area));
     }
-    cv::Mat near = cv::Mat::zeros(strength.size(), CV_8UC1);
-    for (int y = 0; y < labels.height(); ++y) {
-        const auto* label = labels.row(y);
-        auto* out = near.ptr<std::uint8_t>(y);
-        for (int x = 0; x < labels.width(); ++x) {
-            out[x] = parts[static_cast<std::size_t>(label[x])].letter ? 255 : 0;
-        }
-    }
+    const cv::Mat kept = letters_of(labels, parts);
     // Soft rims and hair lines belong to the cores beside them; half tones elsewhere are art.
     const int reach = std::max(2, static_cast<int>(std::lround(0.15 * limits.x_height)));
-    cv::dilate(near, near,
+    cv::Mat near;
+    cv::dilate(kept, near,
                cv::getStructuringElement(cv::MORPH_ELLIPSE, {2 * reach + 1, 2 * reach + 1}));
-    cv::Mat others = solid.clone();
-    for (int y = 0; y < labels.height(); ++y) {
-        const auto* label = labels.row(y);
-        auto* out = others.ptr<std::uint8_t>(y);
-        for (int x = 0; x < labels.width(); ++x) {
-            if (parts[static_cast<std::size_t>(label[x])].letter) out[x] = 0;
-        }
+    cv::Mat others = solid & ~kept;
+    if (limits.x_height < small_px) {
+        const cv::Mat thin = thin_strokes(strength, kept, limits, all_enclosed);
+        near |= thin;
+        others.setTo(0, thin);
     }
-    strength.setTo(0, ~near | others);
+    // The rims of what is no letter go with it, but for a pixel beside letters.
+    cv::Mat beside;
+    cv::dilate(kept, beside, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
+    cv::dilate(others, others, cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5}));
+    strength.setTo(0, ~near | (others & ~beside));
     return all_enclosed;
 }
 
@@ -228,6 +283,40 @@ bool remove_blots(cv::Mat& strength, const LetterSize& limits, double widest, bo
     return true;
 }
 
+/// Whether a part has the text's color and not that of a gap between outlines, which stands out
+/// from these half as much: its core counts, over which `tone` is nearly whole.
+bool has_text_color(const Image& face, RectPx part, const TextLine& line, const cv::Mat& tone,
+                    const LabelledPatches& labels, int label) {
+    const Patches::Patch& box = labels.patch(label);
+    const auto channels = static_cast<std::size_t>(face.channels());
+    std::array<double, 3> sum{};
+    int all = 0;
+    int core = 0;
+    for (int y = box.top; y < box.bottom; ++y) {
+        const std::uint8_t* in = face.row(part.y + y) + static_cast<std::size_t>(part.x) * channels;
+        const int* here = labels.row(y);
+        for (int x = box.left; x < box.right; ++x) {
+            if (here[x] != label) continue;
+            ++all;
+            if (tone.at<std::uint8_t>(y, x) < whole_stroke) continue;
+            ++core;
+            for (std::size_t c = 0; c < channels; ++c)
+                sum[c] += in[static_cast<std::size_t>(x) * channels + c];
+        }
+    }
+    if (core < least_core * all) return false;
+    double distance2 = 0.0;
+    for (std::size_t c = 0; c < channels; ++c) {
+        const int text = channels == 3 ? line.text_color[c]
+                                       : color::gray_code(line.text_color[0], line.text_color[1],
+                                                          line.text_color[2]);
+        const double d = sum[c] / core - text;
+        distance2 += d * d;
+    }
+    const double most = std::max(least_off, most_off * tone_step(line, face.encoding()));
+    return distance2 <= most * most;
+}
+
 /// Adds the strokes that stand out from the ground right around them.
 void add_strokes(cv::Mat& strength, const Image& face, RectPx part, const TextLine& line,
                  double widest) {
@@ -242,7 +331,11 @@ void add_strokes(cv::Mat& strength, const Image& face, RectPx part, const TextLi
     for (int i = 1; i < count; ++i) {
         const Patches::Patch& patch = labels.patch(i);
         const int high = turned ? patch.width() : patch.height();
-        letter[static_cast<std::size_t>(i)] = high >= least_rest * line.x_height_px ? 1 : 0;
+        letter[static_cast<std::size_t>(i)] =
+            high >= least_rest * line.x_height_px &&
+                    has_text_color(face, part, line, local, labels, i)
+                ? 1
+                : 0;
     }
     for (int y = 0; y < strength.rows; ++y) {
         const auto* label = labels.row(y);

@@ -10,11 +10,11 @@
 #include <span>
 #include <vector>
 
+#include "core/patches.h"
 #include "core/units.h"
 #include "filters/edge_keep.h"
 #include "filters/line_choice.h"
 #include "filters/line_rank.h"
-#include "core/patches.h"
 #include "filters/stroke_flow.h"
 #include "filters/xdog.h"
 
@@ -33,6 +33,8 @@ constexpr double along = 4.0;         // deviation of the smoothing along the li
 constexpr double flow_reach = 4.0;    // pixels
 constexpr float flank = 0.87F;        // a line is as broad as it has this share of its crest
 constexpr float no_line = -20.0F;
+constexpr double least_letter = 48.0;  // ink of a letter's thinnest stroke, of 255
+constexpr double stroke_share = 0.4;   // of the ink that the stroke has
 
 constexpr double full_length_mm = 12.0;
 constexpr double apart_mm = 1.2;
@@ -254,6 +256,20 @@ cv::Mat drawn(const cv::Mat& body, const cv::Mat& near, const Plane& rank, cv::S
     return lines | thin;
 }
 
+/// 255 where letters are, of their picture at full size: from a share of the ink that the stroke
+/// has, so that strokes thinner than a pixel of the face, which are gray there, do not break.
+cv::Mat solid_letters(const cv::Mat& picture, double scale) {
+    cv::Mat ink;
+    cv::bitwise_not(picture, ink);
+    const int reach = 2 * static_cast<int>(std::lround(1.5 * scale)) + 1;
+    cv::Mat crest;
+    cv::dilate(ink, crest, cv::getStructuringElement(cv::MORPH_RECT, {reach, reach}));
+    cv::Mat half;
+    crest.convertTo(half, CV_8U, stroke_share);
+    cv::max(half, least_letter, half);
+    return ink > half;
+}
+
 /// The part of a picture of `size` that shows what `box` is on the face.
 RectPx placed(RectPx box, double scale, cv::Size size) {
     const auto at = [scale](int length) { return static_cast<int>(std::lround(length * scale)); };
@@ -290,8 +306,7 @@ Image line_art(const Image& face, const SolidText& text, const LineArt& p) {
     if (!text.ground.empty()) ground = resized(view(text.ground), half);
     cv::Mat letters;
     if (!text.letters.empty()) {
-        letters = resized(view(text.letters), size);
-        cv::threshold(letters, letters, 128, 255, cv::THRESH_BINARY_INV);
+        letters = solid_letters(resized(view(text.letters), size), scale);
     }
     const Ppi half_ppi{p.ppi / 2.0};
     std::vector<RectPx> first;

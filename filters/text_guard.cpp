@@ -12,10 +12,40 @@
 namespace paleproof::filters {
 namespace {
 
-void add_halo(Image& halo, const Letters& line, double reach_share) {
-    const int reach = std::max(2, static_cast<int>(std::lround(reach_share * line.reach_px)));
-    const RectPx field = intersection({line.part.x - 2 * reach, line.part.y - 2 * reach,
-                                       line.part.width + 4 * reach, line.part.height + 4 * reach},
+/// The gaps along a line up to so many x-heights, between words and between tall letters, are
+/// ground as well: the light band around a line has no teeth.
+constexpr double closed_gap = 3.0;
+
+/// Lines no farther apart than that, box to box, and of about one size are a block: in x-heights,
+/// and of the larger one. How far the ground between them reaches into each.
+constexpr double line_gap = 1.5;
+constexpr double one_size = 0.75;
+constexpr double half_line = 0.5;
+
+void close_gaps(cv::Mat& mask, int gap) {
+    for (int y = 0; y < mask.rows; ++y) {
+        auto* row = mask.ptr<std::uint8_t>(y);
+        int last = -1;
+        for (int x = 0; x < mask.cols; ++x) {
+            if (row[x] < 128) continue;
+            if (last >= 0 && x - last > 1 && x - last <= gap) {
+                std::fill(row + last + 1, row + x, std::uint8_t{255});
+            }
+            last = x;
+        }
+    }
+}
+
+void add_halo(Image& halo, const Letters& line, double reach_share, double fade) {
+    const auto whole = [&](double share) {
+        return std::max(2, static_cast<int>(std::lround(share * line.reach_px)));
+    };
+    // Letters need some pixels of paper around them, whatever their size.
+    const int soft = static_cast<int>(std::lround(fade * line.reach_px));
+    const int reach = whole(reach_share) + soft / 2;  // to the middle of the fading
+    const int margin = whole(reach_share) + soft + 1;
+    const RectPx field = intersection({line.part.x - margin, line.part.y - margin,
+                                       line.part.width + 2 * margin, line.part.height + 2 * margin},
                                       halo.bounds());
     cv::Mat around = cv::Mat::zeros(field.height, field.width, CV_8UC1);
     const cv::Mat strength(line.part.height, line.part.width, CV_8UC1,
@@ -24,11 +54,56 @@ void add_halo(Image& halo, const Letters& line, double reach_share) {
         cv::Rect(line.part.x - field.x, line.part.y - field.y, line.part.width, line.part.height)));
     cv::dilate(around, around,
                cv::getStructuringElement(cv::MORPH_ELLIPSE, {2 * reach + 1, 2 * reach + 1}));
-    cv::blur(around, around, {reach | 1, reach | 1}, {-1, -1}, cv::BORDER_REPLICATE);
+    if (line.field.empty()) {
+        const int gap = static_cast<int>(std::lround(closed_gap * line.reach_px));
+        if (line.part.height > line.part.width) {
+            cv::Mat upright = around.t();
+            close_gaps(upright, gap);
+            around = upright.t();
+        } else {
+            close_gaps(around, gap);
+        }
+    }
+    const int side = (soft / 2) | 1;
+    for (int round = 0; round < 2; ++round)
+        cv::blur(around, around, {side, side}, {-1, -1}, cv::BORDER_REPLICATE);
     for (int y = 0; y < field.height; ++y) {
         std::uint8_t* out = halo.row(field.y + y) + field.x;
         const auto* in = around.ptr<std::uint8_t>(y);
         for (int x = 0; x < field.width; ++x) out[x] = std::max(out[x], in[x]);
+    }
+}
+
+/// The ground between two lines of a block is ground as well: one halo for all of a paragraph.
+void join_lines(Image& halo, const Letters& a, const Letters& b, double fade) {
+    const auto is_turned = [](const Letters& l) { return l.part.height > l.part.width; };
+    const auto turned = [](RectPx r) { return RectPx{r.y, r.x, r.height, r.width}; };
+    if (is_turned(a) != is_turned(b)) return;
+    const RectPx upper = is_turned(a) ? turned(a.part) : a.part;
+    const RectPx lower = is_turned(a) ? turned(b.part) : b.part;
+    const double unit = std::max(a.reach_px, b.reach_px);
+    const int left = std::max(upper.x, lower.x);
+    const int right = std::min(upper.right(), lower.right());
+    // Into both lines, whose own halos leave notches there.
+    const int into = static_cast<int>(std::lround(half_line * unit));
+    const int top = std::min(upper.bottom(), lower.bottom()) - into;
+    const int bottom = std::max(upper.y, lower.y) + into;
+    if (2 * (right - left) < std::min(upper.width, lower.width)) return;
+    if (bottom <= top || bottom - top - 2 * into > line_gap * unit) return;
+    if (std::min(a.reach_px, b.reach_px) < one_size * unit) return;
+    const RectPx between{left, top, right - left, bottom - top};
+    const RectPx box = intersection(is_turned(a) ? turned(between) : between, halo.bounds());
+    const int soft = std::max(1, static_cast<int>(std::lround(fade * unit)));
+    const int first = is_turned(a) ? box.y : box.x;
+    const int last = (is_turned(a) ? box.bottom() : box.right()) - 1;
+    for (int y = box.y; y < box.bottom(); ++y) {
+        std::uint8_t* out = halo.row(y);
+        for (int x = box.x; x < box.right(); ++x) {
+            const int along = is_turned(a) ? y : x;
+            const int inside = std::min(along - first, last - along);
+            out[x] = std::max(out[x],
+                              static_cast<std::uint8_t>(std::min(255, 255 * (inside + 1) / soft)));
+        }
     }
 }
 
@@ -44,7 +119,14 @@ Image text_halo(SizePx size, std::span<const Letters> letters, const TextGuard& 
     check_fields(p, text_guard_fields);
     Image halo(size.width, size.height, Encoding::gray);
     std::ranges::fill(halo.bytes(), std::uint8_t{0});
-    for (const Letters& line : letters) add_halo(halo, line, line.strong ? p.strong_halo : p.halo);
+    for (const Letters& line : letters)
+        add_halo(halo, line, line.strong ? p.strong_halo : p.halo, p.fade);
+    for (std::size_t i = 0; i < letters.size(); ++i) {
+        for (std::size_t j = i + 1; j < letters.size(); ++j) {
+            if (letters[i].field.empty() && letters[j].field.empty())
+                join_lines(halo, letters[i], letters[j], p.fade);
+        }
+    }
     return halo;
 }
 

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cstdint>
+#include <cstdlib>
 #include <iterator>
 #include <numeric>
 #include <utility>
@@ -20,6 +21,9 @@ namespace {
 constexpr double least_ink = 0.60;
 constexpr double symbol_share = 0.3;  // of the ink budget
 constexpr double one_size = 0.8;      // of the largest: symbols of about its size
+constexpr int core = 128;             // strength of the inside of a letter
+constexpr double set_share = 0.6;     // of a symbol: letters are cut finer than symbols
+constexpr double all_over = 0.7;      // of its width and height
 
 double area(const RectPx& box) { return static_cast<double>(box.width) * box.height; }
 
@@ -58,16 +62,75 @@ double ink_of(const filters::Letters& cut) {
     return std::accumulate(bytes.begin(), bytes.end(), 0.0) / 255.0;
 }
 
+bool near(const RgbCode& a, const RgbCode& b) {
+    constexpr int codes = 60;  // of each channel: thin strokes are diluted
+    for (std::size_t c = 0; c < a.size(); ++c) {
+        if (std::abs(a[c] - b[c]) > codes) return false;
+    }
+    return true;
+}
+
+/// Whether a symbol stands in a line of text in the colors of its letters.
+bool is_in_text(const Symbol& symbol, std::span<const TextLine> text) {
+    return std::ranges::any_of(text, [&](const TextLine& line) {
+        return line.kind == TextLine::Kind::line &&
+               area(intersection(symbol.box_px, line.box_px)) >= 0.8 * area(symbol.box_px) &&
+               near(symbol.figure_color, line.text_color) &&
+               near(symbol.on_field ? symbol.field_color : symbol.ground_color, line.ground_color);
+    });
+}
+
+/// Whether a symbol is letters that were cut out already: a word whose letters hang together, or
+/// stand in one outline, may count as both, and would be set twice, heavier than the words beside
+/// it. That is so when most of its figure is set, or, in text, letters stand all over it.
+bool is_set(const filters::Letters& cut, bool in_text, std::span<const filters::Letters> letters) {
+    int of_symbol = 0;
+    int both = 0;
+    int left = cut.part.width;
+    int top = cut.part.height;
+    int right = 0;
+    int bottom = 0;
+    for (int y = 0; y < cut.part.height; ++y) {
+        const std::uint8_t* in = cut.strength.row(y);
+        for (int x = 0; x < cut.part.width; ++x) {
+            const int at_x = cut.part.x + x;
+            const int at_y = cut.part.y + y;
+            const bool set = std::ranges::any_of(letters, [&](const filters::Letters& line) {
+                const RectPx& p = line.part;
+                return at_x >= p.x && at_x < p.right() && at_y >= p.y && at_y < p.bottom() &&
+                       line.strength.row(at_y - p.y)[at_x - p.x] >= core;
+            });
+            if (in[x] >= core) ++of_symbol;
+            if (!set) continue;
+            if (in[x] >= core) ++both;
+            left = std::min(left, x);
+            top = std::min(top, y);
+            right = std::max(right, x + 1);
+            bottom = std::max(bottom, y + 1);
+        }
+    }
+    if (in_text && right - left >= all_over * cut.part.width &&
+        bottom - top >= all_over * cut.part.height)
+        return true;
+    return both >= set_share * of_symbol;
+}
+
 /// Symbols get what `text_ink`, in pixels of solid ink, leaves of the budget, and no more than
 /// their share: a budget that holds the text alone is met without them.
-std::vector<filters::Letters> guarded_symbols(const StyleInput& face, double text_ink) {
+std::vector<filters::Letters> guarded_symbols(const StyleInput& face,
+                                              std::span<const filters::Letters> letters) {
     std::vector<filters::Letters> cut = filters::symbols(face.source, face.symbols);
+    double text_ink = 0.0;
+    for (const filters::Letters& line : letters) text_ink += ink_of(line);
     std::vector<double> ink;
     double all = 0.0;
     for (std::size_t i = 0; i < cut.size(); ++i) {
-        cut[i].strong = (!face.symbol_guard.empty() && face.symbol_guard[i] != Guard::usual) ||
-                        on_dark_field(face.symbols[i].box_px, face);
-        ink.push_back(ink_of(cut[i]));
+        const bool lost = !face.symbol_guard.empty() && face.symbol_guard[i] != Guard::usual;
+        cut[i].strong = lost || on_dark_field(face.symbols[i].box_px, face);
+        const bool in_text = is_in_text(face.symbols[i], face.text);
+        const bool set = (in_text || !lost) && is_set(cut[i], in_text, letters);
+        if (set) cut[i].part = {};
+        ink.push_back(set ? 0.0 : ink_of(cut[i]));
         all += ink.back();
     }
     const auto size = [&](std::size_t i) {
@@ -106,9 +169,7 @@ std::vector<filters::Letters> guarded_letters(const StyleInput& face) {
         for (filters::Letters& cut : found) cut.strong = guard != Guard::usual;
         std::ranges::move(found, std::back_inserter(letters));
     }
-    double text_ink = 0.0;
-    for (const filters::Letters& cut : letters) text_ink += ink_of(cut);
-    std::ranges::move(guarded_symbols(face, text_ink), std::back_inserter(letters));
+    std::ranges::move(guarded_symbols(face, letters), std::back_inserter(letters));
     return letters;
 }
 

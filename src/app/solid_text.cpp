@@ -46,8 +46,10 @@ filters::SolidText solid_text(const StyleInput& face, std::span<const filters::L
     text.letters = filters::text_guard(
         Image(face.source.width(), face.source.height(), Encoding::gray, face.source.ppi()),
         letters, {.ink = 1.0});
+    // A line is there or not: nothing fades, and the rule above a line of text stays.
     text.ground =
-        darker(ground_of(filters::text_halo(face.source.size(), letters), letters), text.letters);
+        darker(ground_of(filters::text_halo(face.source.size(), letters, {.fade = 0.0}), letters),
+               text.letters);
     text.first.assign(face.first.begin(), face.first.end());
     return text;
 }
@@ -57,7 +59,9 @@ Image clear_of_patterns(const filters::SolidText& text, std::span<const filters:
     std::ranges::copy_if(letters, std::back_inserter(lines), is_line);
     return darker(text.ground,
                   ground_of(filters::text_halo(text.ground.size(), lines,
-                                               {.halo = pattern_halo, .strong_halo = pattern_halo}),
+                                               {.halo = pattern_halo,
+                                                .strong_halo = pattern_halo,
+                                                .fade = 0.0}),
                             lines));
 }
 

@@ -133,7 +133,7 @@ int main(int count, char** arguments) {
     filters::SolidText solid;
     solid.letters = filters::text_guard(
         Image(card.width(), card.height(), Encoding::gray, Ppi{300}), letters, {.ink = 1.0});
-    solid.ground = inverted(filters::text_halo(card.size(), letters));
+    solid.ground = inverted(filters::text_halo(card.size(), letters, {.fade = 0.0}));
     const Image drawing = filters::line_art(card, solid, {.ink_budget = 0.06});
     filters::HatchArea area;
     area.pattern.color = {250, 188, 78};  // the suit of the face

@@ -45,7 +45,7 @@ filters::SolidText solid(const std::vector<filters::Letters>& letters) {
     filters::SolidText result;
     result.letters =
         filters::text_guard(Image(160, 160, Encoding::gray, Ppi{300}), letters, {.ink = 1.0});
-    result.ground = filters::text_halo(card.size(), letters);
+    result.ground = filters::text_halo(card.size(), letters, {.fade = 0.0});
     const std::uint8_t* letter = result.letters.bytes().data();
     for (std::uint8_t& code : result.ground.bytes()) {
         code = std::min(*letter++, static_cast<std::uint8_t>(255 - code));

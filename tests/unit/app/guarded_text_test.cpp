@@ -57,3 +57,58 @@ TEST_CASE("a symbol on a field that stays dark gets the wide halo at once") {
     CHECK_FALSE(set_strongly({150, 150, 150}, true));
     CHECK_FALSE(set_strongly({90, 90, 90}, false));  // a field that is lightened
 }
+
+namespace {
+
+constexpr RgbCode ground{30, 40, 110};
+constexpr RgbCode ink{250, 250, 245};
+constexpr RectPx line_box{40, 30, 220, 20};
+
+void fill(Image& image, RectPx part, RgbCode color) {
+    for (int y = part.y; y < part.bottom(); ++y) {
+        for (int x = part.x; x < part.right(); ++x)
+            std::copy_n(color.begin(), 3, image.row(y) + 3 * x);
+    }
+}
+
+TextLine bar_line() {
+    TextLine result;
+    result.box_px = line_box;
+    result.confidence = 0.9;
+    result.x_height_px = 20.0;
+    result.stroke_px = 4.0;
+    result.text_color = ink;
+    result.ground_color = ground;
+    result.reversed = true;
+    result.contrast = 12.0;
+    return result;
+}
+
+/// Bars of 4 px, and a drop of 18 px at the end of the line.
+Image line_face() {
+    Image result(320, 80, Encoding::srgb, Ppi{300});
+    fill(result, result.bounds(), ground);
+    for (int x = line_box.x; x < 200; x += 12) fill(result, {x, line_box.y, 4, 20}, ink);
+    fill(result, {230, 31, 18, 18}, ink);
+    return result;
+}
+
+Symbol symbol(RectPx box) { return {.box_px = box, .ground_color = ground, .figure_color = ink}; }
+
+}  // namespace
+
+TEST_CASE("a word that counts as a symbol too is set once, an icon in the line is set as symbol") {
+    const Image picture = line_face();
+    const std::vector<TextLine> text{bar_line()};
+    const app::StyleInput plain{.source = picture, .trimmed = picture.bounds(), .text = text};
+    const auto alone = app::guarded_letters(plain);
+    REQUIRE(alone.size() == 1);
+    const std::vector<Symbol> symbols{symbol({64, 30, 64, 20}), symbol({230, 31, 18, 18})};
+    const app::StyleInput both{
+        .source = picture, .trimmed = picture.bounds(), .text = text, .symbols = symbols};
+    const auto cut = app::guarded_letters(both);
+    REQUIRE(cut.size() == 2);
+    CHECK(cut[0].strength == alone[0].strength);
+    CHECK(cut[1].part.x > 220);
+    CHECK(!cut[1].field.empty());
+}

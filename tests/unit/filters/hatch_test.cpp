@@ -155,6 +155,29 @@ TEST_CASE("nothing is set on the ground of text") {
     CHECK(coverage(result, inside) > 0.05);
 }
 
+TEST_CASE(
+    "a panel that is read on has its pattern along the edge alone, and no stubs beside text") {
+    const Image face = block_face(red);
+    const HatchArea area = lines_for(red, 45.0);
+    Image ground = test::flat(300, 300, 255);
+    // Text from 8 px (0.7 mm) under the upper edge of the block down to its middle.
+    for (int y = 68; y < 150; ++y) std::fill_n(ground.row(y) + 90, 120, std::uint8_t{0});
+    const Image result = hatch(face, {&area, 1}, ground, free_budget);
+    const auto ink = [&](RectPx part) {
+        return coverage(result, {2 * part.x, 2 * part.y, 2 * part.width, 2 * part.height});
+    };
+    // Two lines of a pattern fit into 2 mm, 24 px.
+    CHECK(ink({62, 220, 176, 16}) == doctest::Approx(0.12 / 0.9).epsilon(0.15));
+    CHECK(ink({64, 90, 16, 100}) == doctest::Approx(0.12 / 0.9).epsilon(0.15));
+    CHECK(ink({90, 152, 120, 60}) == 0.0);
+    CHECK(ink({100, 61, 100, 6}) == 0.0);
+    // Text that takes little of an area leaves it its pattern.
+    Image little = test::flat(300, 300, 255);
+    for (int y = 140; y < 160; ++y) std::fill_n(little.row(y) + 90, 120, std::uint8_t{0});
+    const Image filled = hatch(face, {&area, 1}, little, free_budget);
+    CHECK(coverage(filled, {200, 350, 200, 80}) == doctest::Approx(0.12 / 0.9).epsilon(0.15));
+}
+
 TEST_CASE("gray faces give paper, wrong input is refused") {
     HatchArea area = lines_for(red, 0.0);
     CHECK(coverage(hatch(test::flat(40, 40, 90), {&area, 1}, {}, free_budget)) == 0.0);

@@ -80,13 +80,14 @@ TEST_CASE("tones are those of the formula in the documents, in doubles") {
                     const double tone = x_height < 14.0 ? std::clamp((way - 0.15) / 0.65, 0.0, 1.0)
                                                         : smooth(way, 0.25, 0.70);
                     const double wanted = 255.0 * tone * (1.0 - smooth(off, 0.45, 0.90));
-                    const Image face = of_one_color(color);
-                    const Image got = letter_tone(face, {4, 4, 12, 12}, line);
+                    Image face = of_one_color(ground);
+                    fill(face, {6, 6, 8, 8}, color);
+                    const Image got = letter_tone(face, {1, 1, 22, 22}, line);
                     CAPTURE(r);
                     CAPTURE(g);
                     CAPTURE(b);
                     // One step of the place on the way is up to 3.4 of tone.
-                    CHECK(std::abs(got.row(6)[6] - wanted) <= 4.0);
+                    CHECK(std::abs(got.row(9)[9] - wanted) <= 4.0);
                 }
             }
         }
@@ -97,8 +98,9 @@ TEST_CASE(
     "a hairline on the ground is raised to a letter; grain is not, nor what lies on a shade") {
     const TextLine line = line_of(20.0);
     const auto tone_of = [&](double under, double stroke, int wide) {
-        Image face = of_one_color(between(under));
-        fill(face, {12, 2, wide, 20}, between(stroke));
+        Image face = of_one_color(ground);
+        fill(face, {7, 0, 10, 24}, between(under));
+        fill(face, {12 - wide / 2, 2, wide, 20}, between(stroke));
         return int{letter_tone(face, face.bounds(), line).row(12)[12]};
     };
     CHECK(tone_of(0.0, 0.45, 8) < 150);  // a broad stroke of that color is half a letter
@@ -109,6 +111,23 @@ TEST_CASE(
     Image face = of_one_color(between(0.0));
     fill(face, {12, 2, 1, 20}, between(0.45));
     CHECK(std::abs(letter_tone(face, face.bounds(), line_of(10.0)).row(12)[12] - 118) <= 4);
+}
+
+TEST_CASE("letters in an outline on even art: the art is ground as well") {
+    // Ground is the outline's color, and more of the box is art, up to 58 % of the way to the text.
+    for (const double art : {0.3, 0.45, 0.58}) {
+        for (const double x_height : {10.0, 20.0}) {
+            CAPTURE(art);
+            CAPTURE(x_height);
+            Image face = of_one_color(between(art));
+            fill(face, {8, 4, 8, 16}, ground);
+            fill(face, {10, 6, 4, 12}, text);
+            const Image tone = letter_tone(face, face.bounds(), line_of(x_height));
+            CHECK(tone.row(12)[2] == 0);
+            CHECK(tone.row(12)[9] == 0);
+            CHECK(tone.row(12)[11] == 255);
+        }
+    }
 }
 
 TEST_CASE("colors that do not differ give no letters") {

@@ -202,3 +202,44 @@ TEST_CASE("lines that are unsure or faint give no letters; boxes past the pictur
     line.box_px = {150, 20, 500, 900};
     CHECK_NOTHROW((void)letters(face, {&line, 1}));
 }
+
+TEST_CASE("strokes of small letters that are thinner than a pixel stay with their letter") {
+    Image face = colored_face();
+    TextLine line = line_on(face);
+    fill(face, face.bounds(), line.ground_color);
+    const RgbCode half{118, 124, 164};  // 40 % of the way to the text
+    for (int x = box.x; x < 130; x += 12) {
+        fill(face, {x, 34, 2, 10}, line.text_color);  // a stem
+        fill(face, {x + 2, 34, 6, 1}, half);          // and a hair stroke from it
+    }
+    line.x_height_px = 10.0;
+    line.stroke_px = 1.5;
+    const auto found = letters(face, {&line, 1});
+    REQUIRE(found.size() == 1);
+    for (int x = 2; x < 8; ++x) {
+        CAPTURE(x);
+        CHECK(strength_at(found[0], box.x + x, 34) > 80);
+    }
+    CHECK(strength_at(found[0], box.x + 5, 40) == 0);
+}
+
+TEST_CASE("what lies between outlines is no letter, in any cut") {
+    // White bars in black outlines on a red that is half as light as they are.
+    Image face(200, 80, Encoding::srgb, Ppi{300});
+    fill(face, face.bounds(), {220, 60, 60});
+    TextLine line = line_on(face);
+    line.ground_color = {0, 0, 0};
+    line.contrast = 18.0;
+    for (int x = box.x; x < 150; x += 18) {
+        fill(face, {x - 3, box.y - 3, 10, box.height + 6}, line.ground_color);
+        fill(face, {x, box.y, 4, box.height}, line.text_color);
+    }
+    for (const auto cut :
+         {filters::LetterCut::sure, filters::LetterCut::whole, filters::LetterCut::local}) {
+        const auto found = letters(face, {&line, 1}, cut);
+        REQUIRE(found.size() == 1);
+        CHECK(strength_at(found[0], box.x + 19, 40) == 255);
+        CHECK(strength_at(found[0], box.x + 11, 40) == 0);
+        CHECK(strength_at(found[0], box.x + 29, 40) == 0);
+    }
+}

@@ -194,6 +194,30 @@ TEST_CASE("letters are solid, and no line enters the ground around them") {
     }
 }
 
+TEST_CASE("strokes of letters thinner than a pixel of the face do not break; grain is no stroke") {
+    const Image face = test::flat(300, 200, 255);
+    filters::SolidText text;
+    text.letters = test::flat(300, 200, 255);
+    for (int y = 50; y < 80; ++y) {
+        std::fill_n(text.letters.row(y) + 80, 6, std::uint8_t{20});
+        text.letters.row(y)[200] = 220;
+    }
+    // 45 % of a pixel from the stem on.
+    std::fill_n(text.letters.row(60) + 86, 20, std::uint8_t{140});
+    const Image result = line_art(face, text, all_lines);
+    for (int x = 2 * 90; x < 2 * 104; ++x) {
+        CAPTURE(x);
+        CHECK((black(result, x, 120) || black(result, x, 121)));
+        CHECK(!black(result, x, 116));
+        CHECK(!black(result, x, 125));
+    }
+    for (int y = 110; y < 150; ++y) CHECK(!black(result, 400, y));
+    // The stem has its own width, to a pixel of the result.
+    const auto across = runs(result, 140);
+    REQUIRE(across.size() == 1);
+    CHECK(std::abs(across[0].second - across[0].first - 12) <= 1);
+}
+
 TEST_CASE("symbols are drawn before the picture") {
     Image face = test::noise(300, 300, Encoding::gray, 8);
     for (int y = 100; y < 140; ++y) {

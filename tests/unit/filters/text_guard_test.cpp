@@ -4,6 +4,8 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
+
 #include "color/srgb.h"
 #include "core/error.h"
 #include "support/pictures.h"
@@ -124,12 +126,49 @@ TEST_CASE("text guard refuses color and values outside its limits") {
     CHECK_THROWS_AS((void)filters::text_halo({20, 80}, {}, {.halo = -1.0}), Error);
 }
 
-TEST_CASE("the halo follows the letters and is gone beyond twice its reach") {
+TEST_CASE("the halo is paper beside the letters and gone past its reach and its fading") {
     const Image face = reversed_face();
     const TextLine line = reversed_line();
     const auto cut = filters::letters(face, {&line, 1});
     const Image halo = filters::text_halo(face.size(), cut);
     CHECK(halo.row(40)[letters_box.x + 2] == 255);
     CHECK(halo.row(0)[letters_box.x + 60] == 0);
-    CHECK(halo.row(40)[letters_box.x - 20] == 0);
+    const auto past = static_cast<int>(1.05 * line.x_height_px) + 3;
+    CHECK(halo.row(40)[letters_box.x - past] == 0);
+    const Image hard = filters::text_halo(face.size(), cut, {.fade = 0.0});
+    CHECK(hard.row(40)[letters_box.x - static_cast<int>(0.35 * line.x_height_px) - 3] == 0);
+    for (std::size_t i = 0; i < halo.bytes().size(); ++i)
+        REQUIRE(hard.bytes()[i] <= halo.bytes()[i] + 1);  // means are rounded
+}
+
+namespace {
+
+/// A line of bars on paper, as tall as the x-height of 20.
+filters::Letters bars(int y, double x_height, std::initializer_list<int> places) {
+    filters::Letters cut{{20, y, 160, 20}, Image(160, 20, Encoding::gray), x_height};
+    std::ranges::fill(cut.strength.bytes(), std::uint8_t{0});
+    for (int row = 0; row < 20; ++row) {
+        for (const int x : places) std::fill_n(cut.strength.row(row) + x, 4, std::uint8_t{255});
+    }
+    return cut;
+}
+
+}  // namespace
+
+TEST_CASE("a line has one halo from its first letter to its last, and so has a block of lines") {
+    const SizePx size{200, 200};
+    // Words two x-heights apart; four are too far.
+    const std::vector<filters::Letters> words{bars(40, 20.0, {10, 50})};
+    CHECK(filters::text_halo(size, words).row(50)[20 + 32] == 255);
+    const std::vector<filters::Letters> apart{bars(40, 20.0, {10, 120})};
+    CHECK(filters::text_halo(size, apart).row(50)[20 + 67] == 0);
+    // Lines an x-height apart are one block; three x-heights apart, or of another size, two.
+    const auto between = [&](int gap, double second) {
+        const std::vector<filters::Letters> lines{bars(20, 20.0, {10, 50, 90, 130}),
+                                                  bars(40 + gap, second, {10, 50, 90, 130})};
+        return int{filters::text_halo(size, lines, {.fade = 0.0}).row(40 + gap / 2)[20 + 70]};
+    };
+    CHECK(between(20, 20.0) == 255);
+    CHECK(between(60, 20.0) == 0);
+    CHECK(between(24, 10.0) == 0);
 }
