@@ -81,7 +81,7 @@ class Cache;
 [[nodiscard]] std::vector<FaceWork> survey_deck(const Deck& deck, const Job& job,
                                                 const color::Separation& separation,
                                                 MemoryBudget& memory, const Progress& progress,
-                                                Cache* cache);
+                                                Cache* cache, survey::Purpose purpose);
 
 /// Second pass: makes the proof of every face that could be read, or takes over that of the edition
 /// which is there already when nothing that it depends on changed, and stages faces/NAME.png. The

@@ -159,7 +159,8 @@ MadeEdition make(const Job& job, const Progress& progress) {
     MemoryBudget pixels(pixel_memory);
     MemoryBudget packed(packed_memory);
 
-    std::vector<FaceWork> faces = survey_deck(deck, job, separation, pixels, progress, &cache);
+    std::vector<FaceWork> faces =
+        survey_deck(deck, job, separation, pixels, progress, &cache, survey::Purpose::proofs);
     DeckPlan deck_plan = plan_deck(faces, job, true);
     mark_worst_cut(faces);
     ReportFiles report_files(out);
@@ -217,9 +218,11 @@ MadeEdition check(const Job& job, const Progress& progress, bool with_json) {
     const Deck deck = read_deck(job);
     const color::Separation separation = separation_of(job);
     MemoryBudget none(0);
-    std::vector<FaceWork> faces = survey_deck(deck, job, separation, none, progress, nullptr);
+    std::vector<FaceWork> faces =
+        survey_deck(deck, job, separation, none, progress, nullptr,
+                    with_json ? survey::Purpose::proofs : survey::Purpose::findings);
     MadeEdition checked;
-    // The gray map stands in the JSON only.
+    // The gray map stands in the JSON only, as the symbols do.
     checked.result = edition_result(deck, job, faces, plan_deck(faces, job, with_json).twins);
     if (with_json) checked.report_json = report::report_json(checked.result);
     checked.status = status_of(checked.result);

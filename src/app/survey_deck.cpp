@@ -58,7 +58,7 @@ CutResult cut_result(const survey::FaceSurvey& face, Mm wander) {
 void survey_file(FaceWork& work, const codec::FileBytes& file, const DeckFace& entry,
                  const Job& job, const color::Separation& separation,
                  const survey::TextFinder& finder, survey::TextReaders* readers,
-                 MemoryBudget& memory) {
+                 MemoryBudget& memory, survey::Purpose purpose) {
     FacePixels pixels = pixels_of(file, entry, job);
     codec::ReadFace& read = pixels.read;
     Face& face = read.face;
@@ -73,7 +73,8 @@ void survey_file(FaceWork& work, const codec::FileBytes& file, const DeckFace& e
     }
     result.size_px = face.image.size();
 
-    work.survey = survey::survey_face(face, placement_question(face, job), separation, finder);
+    work.survey =
+        survey::survey_face(face, placement_question(face, job), separation, finder, purpose);
     work.survey->scaled_from = pixels.scaled_from;
     result.placement = work.survey->place.placement;
     result.size_note = work.survey->place.note;
@@ -109,11 +110,12 @@ struct SurveyEntry {
 /// Takes the survey of the face from the cache, or makes it and stores it there.
 void read_and_survey(FaceWork& work, const DeckFace& entry, const Job& job,
                      const color::Separation& separation, const survey::TextFinder& finder,
-                     survey::TextReaders* readers, MemoryBudget& memory, Cache* cache) {
+                     survey::TextReaders* readers, MemoryBudget& memory, Cache* cache,
+                     survey::Purpose purpose) {
     // The same bytes are hashed and decoded, whatever happens to the file meanwhile.
     const codec::FileBytes file = read_file(entry);
     if (cache == nullptr) {
-        survey_file(work, file, entry, job, separation, finder, readers, memory);
+        survey_file(work, file, entry, job, separation, finder, readers, memory, purpose);
         return;
     }
     work.source_hash = content_hash(file.span());
@@ -126,7 +128,7 @@ void read_and_survey(FaceWork& work, const DeckFace& entry, const Job& job,
         work.survey = std::move(known.survey);
         return;
     }
-    survey_file(work, file, entry, job, separation, finder, readers, memory);
+    survey_file(work, file, entry, job, separation, finder, readers, memory, purpose);
     cache->store(key, SurveyEntry{work.result, work.survey});
 }
 
@@ -145,7 +147,7 @@ void MemoryBudget::release(std::size_t bytes) {
 
 std::vector<FaceWork> survey_deck(const Deck& deck, const Job& job,
                                   const color::Separation& separation, MemoryBudget& memory,
-                                  const Progress& progress, Cache* cache) {
+                                  const Progress& progress, Cache* cache, survey::Purpose purpose) {
     std::vector<FaceWork> faces(deck.faces.size());
     const survey::TextFinder finder;
     std::optional<survey::TextReaders> readers;
@@ -161,7 +163,7 @@ std::vector<FaceWork> survey_deck(const Deck& deck, const Job& job,
         if (entry.back) work.result.back = deck.faces[*entry.back].name;
         try {
             read_and_survey(work, entry, job, separation, finder, readers ? &*readers : nullptr,
-                            memory, cache);
+                            memory, cache, purpose);
         } catch (const Error& fault) {
             if (fault.kind() == ErrorKind::internal) throw;
             work.result.readable = false;

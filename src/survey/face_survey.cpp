@@ -29,7 +29,9 @@ void drop_lone_marks(std::vector<TextLine>& text) {
 }  // namespace
 
 FaceSurvey survey_face(const Face& face, const PlacementQuestion& question,
-                       const color::Separation& separation, const TextFinder& finder) {
+                       const color::Separation& separation, const TextFinder& finder,
+                       Purpose purpose) {
+    const bool whole = purpose == Purpose::proofs;
     FaceSurvey result;
     result.name = face.name;
     result.image = face.image.size();
@@ -44,9 +46,11 @@ FaceSurvey survey_face(const Face& face, const PlacementQuestion& question,
     result.borders = borders(face.image, trimmed, place.ppi);
     // A border that ends is continued as a border, whatever lies in it.
     const auto art = [](const Border& border) { return border.width_px <= 0.0 || border.open; };
-    result.repeats = repeats(face.image, trimmed, place.ppi,
-                             {art(result.borders.top), art(result.borders.right),
-                              art(result.borders.bottom), art(result.borders.left)});
+    if (whole) {
+        result.repeats = repeats(face.image, trimmed, place.ppi,
+                                 {art(result.borders.top), art(result.borders.right),
+                                  art(result.borders.bottom), art(result.borders.left)});
+    }
     result.corners = round_corners(face.image, face.mask, trimmed, place.ppi);
     result.sharpness = sharpness(face.image, trimmed, place.ppi);
     result.ink = separation.ink(face.image, trimmed, place.ppi);
@@ -60,7 +64,7 @@ FaceSurvey survey_face(const Face& face, const PlacementQuestion& question,
     result.text_cut = text.cut;
     const SmallView view = small_view(face.image, trimmed, place.ppi);
     result.palette = palette(face.image, view, place.ppi, result.text);
-    result.symbols = symbols(face.image, view, place.ppi, result.text);
+    if (whole) result.symbols = symbols(face.image, view, place.ppi, result.text);
     result.cut = cut_survey(place, result.borders, result.text, question.cut_wander);
     return result;
 }

@@ -43,9 +43,13 @@ struct FaceSurvey {
     bool text_cut = false;        ///< there was more text than a survey keeps
 };
 
+/// What a survey is for. No finding needs what repeats at the edges, nor the symbols.
+enum class Purpose { findings, proofs };
+
 /// Measures a face: where its trim lies, its edges, its ink, its text, its colors. Pure; errors
 /// none.
 [[nodiscard]] FaceSurvey survey_face(const Face& face, const PlacementQuestion& question,
-                                     const color::Separation& separation, const TextFinder& finder);
+                                     const color::Separation& separation, const TextFinder& finder,
+                                     Purpose purpose = Purpose::proofs);
 
 }  // namespace paleproof::survey
