@@ -110,6 +110,9 @@ struct TextReader::Engine {
 bool TextReader::available() { return true; }
 
 TextReader::TextReader(const std::string& language) : engine_(std::make_unique<Engine>()) {
+    // The engine keeps some of its settings in globals, so one is started after the other.
+    static std::mutex starting;
+    const std::scoped_lock lock(starting);
     // Its messages would go to stderr, which is not ours; those about missing data come before it
     // has taken the variables of Init.
     engine_->api.SetVariable("debug_file", "/dev/null");
