@@ -27,6 +27,9 @@ int turn(int a, int b) {
     return std::min(d, directions - d);
 }
 
+/// Halves away from zero, as std::lround, in line.
+int rounded(double value) { return static_cast<int>(value < 0.0 ? value - 0.5 : value + 0.5); }
+
 std::uint8_t direction_of(const StrokeFlow::Along& along) {
     double angle = std::atan2(along.y, along.x) / std::numbers::pi;  // -1..1, a half turn is 1
     angle -= std::floor(angle);
@@ -73,13 +76,17 @@ struct Drawing {
 
 Drawing drawing_of(const Plane& rank, const StrokeFlow& flow) {
     Drawing d{rank.width, rank.height, std::vector<std::uint8_t>(rank.values.size(), 0), {}};
+    std::vector<std::uint8_t> known(flow.cells.size(), 0);  // the pixels of a cell share it
     for (int y = 0; y < rank.height; ++y) {
         const float* r = rank.row(y);
         const std::int32_t row = y * rank.width;
         for (int x = 0; x < rank.width; ++x) {
             if (r[x] <= 0.0F) continue;
             d.places.push_back(row + x);
-            d.direction[static_cast<std::size_t>(row + x)] = direction_of(flow.at(x, y));
+            const StrokeFlow::Along& along = flow.at(x, y);
+            std::uint8_t& way = known[static_cast<std::size_t>(&along - flow.cells.data())];
+            if (way == 0) way = direction_of(along);
+            d.direction[static_cast<std::size_t>(row + x)] = way;
         }
     }
     return d;
@@ -122,8 +129,7 @@ class Neighborhood {
     Neighborhood(const Drawing& d, const StrokeFlow& flow, double apart)
         : drawing_(d), flow_(flow), apart_(apart), near_(d.direction.size(), 0) {}
 
-    void take(const std::int32_t* begin, const std::int32_t* end) {
-        const double length = static_cast<double>(end - begin) / line_px;
+    void take(const std::int32_t* begin, const std::int32_t* end, double length) {
         const double apart = std::clamp(length * 0.05, 0.5 * apart_, apart_);
         for (; begin != end; ++begin) {
             const int x = *begin % drawing_.width;
@@ -131,9 +137,11 @@ class Neighborhood {
             const StrokeFlow::Along& a = flow_.at(x, y);
             const std::uint8_t way = drawing_.direction[static_cast<std::size_t>(*begin)];
             for (double r = own_width; r <= apart; r += 1.0) {
-                for (const double side : {r, -r}) {
-                    const int nx = x + static_cast<int>(std::lround(side * -a.y));
-                    const int ny = y + static_cast<int>(std::lround(side * a.x));
+                const int off_x = rounded(r * -a.y);
+                const int off_y = rounded(r * a.x);
+                for (const int side : {1, -1}) {
+                    const int nx = x + side * off_x;
+                    const int ny = y + side * off_y;
                     if (nx < 0 || ny < 0 || nx >= drawing_.width || ny >= drawing_.height) continue;
                     near_[static_cast<std::size_t>(ny) * static_cast<std::size_t>(drawing_.width) +
                           static_cast<std::size_t>(nx)] = way;
@@ -188,13 +196,13 @@ LineOrder line_order(const Plane& rank, const StrokeFlow& flow, const LineChoice
     std::partial_sum(begin.begin(), begin.end(), begin.begin());
     std::vector<std::int32_t> sorted(line.size());
     std::vector<double> worth(static_cast<std::size_t>(count), 0.0);
-    std::vector<int> outline(static_cast<std::size_t>(count), 0);
+    std::vector<double> length(static_cast<std::size_t>(count), 0.0);  // half of the outline
     std::vector<std::size_t> next(begin.begin(), begin.end() - 1);
     for (std::size_t i = 0; i < line.size(); ++i) {
         const auto l = static_cast<std::size_t>(line[i]);
         sorted[next[l]++] = drawing.places[i];
         worth[l] += static_cast<double>(rank.values[static_cast<std::size_t>(drawing.places[i])]);
-        outline[l] += drawing.sides(drawing.places[i]);
+        length[l] += drawing.sides(drawing.places[i]) / 2.0;
     }
     LineOrder order;
     order.size = {rank.width, rank.height};
@@ -207,15 +215,15 @@ LineOrder line_order(const Plane& rank, const StrokeFlow& flow, const LineChoice
     std::priority_queue<Entry, std::vector<Entry>, decltype(later)> queue(later);
     for (std::size_t l = 0; l < worth.size(); ++l) {
         const auto pixels = static_cast<double>(begin[l + 1] - begin[l]);
-        const double length = outline[l] / 2.0;
-        if (length < p.shortest) {
+        if (length[l] < p.shortest) {
             order.loose.insert(order.loose.end(), sorted.begin() + at(begin[l]),
                                sorted.begin() + at(begin[l + 1]));
             continue;
         }
         const double share =
-            p.full_length > 0.0 ? std::sqrt(std::min(1.0, length / p.full_length)) : 1.0;
-        const double slender = std::min(1.0, line_px * length / pixels);  // ink that makes length
+            p.full_length > 0.0 ? std::sqrt(std::min(1.0, length[l] / p.full_length)) : 1.0;
+        const double slender =
+            std::min(1.0, line_px * length[l] / pixels);  // ink that makes length
         worth[l] = worth[l] / pixels * share * slender;
         queue.emplace(worth[l], static_cast<int>(l));
     }
@@ -239,7 +247,7 @@ LineOrder line_order(const Plane& rank, const StrokeFlow& flow, const LineChoice
             queue.emplace(now, index);
             continue;
         }
-        taken.take(first, last);
+        taken.take(first, last, length[l]);
         LineOrder::Line entry{order.pixels.size(), 0, 0};
         order.pixels.insert(order.pixels.end(), first, last);
         entry.end = order.pixels.size();

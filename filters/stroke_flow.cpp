@@ -12,6 +12,9 @@ namespace {
 constexpr float least_sure = 0.08F;
 constexpr float least_energy = 0.05F;  // squared codes per pixel: below, rounding decides
 constexpr float most_turn = 0.5F;      // cosine of 60 degrees
+/// Pixels of a step along the flow: as wide as a cell of it. What is smoothed has been through a
+/// Gaussian of a pixel and has nothing finer to miss.
+constexpr float stride = 2.0F;
 
 /// Mean of the gradient's products over cells of 2 x 2 pixels: xx, xy, yy.
 cv::Mat tensor_cells(const Plane& picture) {
@@ -70,11 +73,12 @@ StrokeFlow stroke_flow(const Plane& picture, double reach) {
 }
 
 Plane along_flow(const Plane& values, const StrokeFlow& flow, double deviation, float active) {
-    const int steps = std::max(1, static_cast<int>(std::lround(2.0 * deviation)));
+    const int steps =
+        std::max(1, static_cast<int>(std::lround(2.0 * deviation / static_cast<double>(stride))));
     std::vector<float> weight(static_cast<std::size_t>(steps) + 1);
     for (int i = 0; i <= steps; ++i) {
-        weight[static_cast<std::size_t>(i)] =
-            static_cast<float>(std::exp(-0.5 * i * i / (deviation * deviation)));
+        const double way = i * static_cast<double>(stride) / deviation;
+        weight[static_cast<std::size_t>(i)] = static_cast<float>(std::exp(-0.5 * way * way));
     }
     const auto right = static_cast<float>(values.width - 1);
     const auto bottom = static_cast<float>(values.height - 1);
@@ -82,8 +86,8 @@ Plane along_flow(const Plane& values, const StrokeFlow& flow, double deviation, 
         auto x = static_cast<float>(x0);
         auto y = static_cast<float>(y0);
         StrokeFlow::Along along = flow.at(x0, y0);
-        float dx = sign * along.x;
-        float dy = sign * along.y;
+        float dx = sign * stride * along.x;
+        float dy = sign * stride * along.y;
         for (int i = 1; i <= steps; ++i) {
             x += dx;
             y += dy;
@@ -101,8 +105,8 @@ Plane along_flow(const Plane& values, const StrokeFlow& flow, double deviation, 
             along = flow.at(ix, iy);
             if (along.sure < least_sure) return;
             const float dot = dx * along.x + dy * along.y;
-            if (std::abs(dot) < most_turn) return;
-            const float turn = dot < 0.0F ? -1.0F : 1.0F;
+            if (std::abs(dot) < stride * most_turn) return;
+            const float turn = dot < 0.0F ? -stride : stride;
             dx = turn * along.x;
             dy = turn * along.y;
         }

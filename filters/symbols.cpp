@@ -10,6 +10,7 @@
 #include <utility>
 
 #include "color/srgb.h"
+#include "core/patches.h"
 #include "core/units.h"
 
 namespace paleproof::filters {
@@ -49,30 +50,6 @@ int difference(const Codes& a, const Codes& b) {
 std::uint8_t smooth(double value, double from, double whole) {
     const double t = std::clamp((value - from) / (whole - from), 0.0, 1.0);
     return static_cast<std::uint8_t>(std::lround(255.0 * t * t * (3.0 - 2.0 * t)));
-}
-
-/// Parts of a mask that reach its edge are other things: left out.
-void remove_going_on(cv::Mat& mask) {
-    cv::Mat labels;
-    const int count = cv::connectedComponents(mask, labels, 8, CV_32S);
-    std::vector<std::uint8_t> goes_on(static_cast<std::size_t>(count), 0);
-    const auto mark = [&](int y, int x) {
-        goes_on[static_cast<std::size_t>(labels.at<int>(y, x))] = 1;
-    };
-    for (int x = 0; x < mask.cols; ++x) {
-        mark(0, x);
-        mark(mask.rows - 1, x);
-    }
-    for (int y = 0; y < mask.rows; ++y) {
-        mark(y, 0);
-        mark(y, mask.cols - 1);
-    }
-    for (int y = 0; y < mask.rows; ++y) {
-        for (int x = 0; x < mask.cols; ++x) {
-            if (goes_on[static_cast<std::size_t>(labels.at<int>(y, x))] != 0)
-                mask.at<std::uint8_t>(y, x) = 0;
-        }
-    }
 }
 
 /// The mask with its holes filled.
@@ -136,7 +113,7 @@ std::vector<Letters> symbols(const Image& face, std::span<const Symbol> found, c
                 }
             }
         }
-        remove_going_on(body);
+        remove_going_on(body.data, body.cols, body.rows);
         const cv::Mat inside = filled(body);
         if (symbol.on_field) {
             cv::Mat inner;

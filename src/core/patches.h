@@ -30,6 +30,10 @@ struct Patches {
 
 [[nodiscard]] Patches patches_of(const std::uint8_t* mask, int width, int height);
 
+/// Sets the patches that reach the edge of the grid to 0: what goes on past its field is another
+/// thing.
+void remove_going_on(std::uint8_t* mask, int width, int height);
+
 /// The same patches with the label of each pixel: 0 where the mask is 0, from 1 in the patches.
 class LabelledPatches {
   public:

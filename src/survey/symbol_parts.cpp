@@ -10,6 +10,7 @@
 #include <opencv2/imgproc.hpp>
 
 #include "color/srgb.h"
+#include "core/patches.h"
 
 namespace paleproof::survey {
 namespace {
@@ -91,26 +92,7 @@ cv::Mat body_of(const Image& face, RectPx field, const RgbCode& ground) {
     }
     const int from = std::max(least_difference, static_cast<int>(body_from * most));
     cv::Mat body = away >= from;
-    cv::Mat labels;
-    const int parts = cv::connectedComponents(body, labels, 8, CV_32S);
-    std::vector<std::uint8_t> goes_on(static_cast<std::size_t>(parts), 0);
-    const auto mark = [&](int y, int x) {
-        goes_on[static_cast<std::size_t>(labels.at<int>(y, x))] = 1;
-    };
-    for (int x = 0; x < labels.cols; ++x) {
-        mark(0, x);
-        mark(labels.rows - 1, x);
-    }
-    for (int y = 0; y < labels.rows; ++y) {
-        mark(y, 0);
-        mark(y, labels.cols - 1);
-    }
-    for (int y = 0; y < labels.rows; ++y) {
-        for (int x = 0; x < labels.cols; ++x) {
-            if (goes_on[static_cast<std::size_t>(labels.at<int>(y, x))] != 0)
-                body.at<std::uint8_t>(y, x) = 0;
-        }
-    }
+    remove_going_on(body.data, body.cols, body.rows);
     return body;
 }
 

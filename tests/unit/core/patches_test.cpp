@@ -106,3 +106,17 @@ TEST_CASE("labels are 0 outside of the patches and from 1 inside") {
     CHECK(found.patch(2).box() == RectPx{3, 0, 2, 2});
     CHECK(found.patch(2).area == 3);
 }
+
+TEST_CASE("patches that reach the edge go, those within stay") {
+    auto mask = mask_of({"##......",  //
+                         "..#..##.",  // hangs together with the corner
+                         ".....#..",  //
+                         "...#...#",  //
+                         "#......."});
+    remove_going_on(mask.data(), 8, 5);
+    CHECK(mask == mask_of({"........",  //
+                           ".....##.",  //
+                           ".....#..",  //
+                           "...#....",  //
+                           "........"}));
+}
