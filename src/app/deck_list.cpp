@@ -16,6 +16,7 @@
 #include "app/options.h"
 #include "app/source.h"
 #include "core/error.h"
+#include "core/utf8.h"
 
 namespace paleproof::app {
 namespace {
@@ -41,25 +42,6 @@ struct Reader {
     }
     static void row(int, void* self) { static_cast<Reader*>(self)->rows.emplace_back(); }
 };
-
-/// Well-formed by RFC 3629: no stray or missing continuation bytes, no overlong forms of ASCII.
-bool is_utf8(std::string_view text) {
-    for (std::size_t i = 0; i < text.size();) {
-        const auto lead = static_cast<unsigned char>(text[i]);
-        const std::size_t length = lead < 0x80   ? 1
-                                   : lead < 0xC2 ? 0
-                                   : lead < 0xE0 ? 2
-                                   : lead < 0xF0 ? 3
-                                   : lead < 0xF5 ? 4
-                                                 : 0;
-        if (length == 0 || i + length > text.size()) return false;
-        for (std::size_t k = 1; k < length; ++k) {
-            if ((static_cast<unsigned char>(text[i + k]) & 0xC0U) != 0x80U) return false;
-        }
-        i += length;
-    }
-    return true;
-}
 
 std::string content_of(const fs::path& list) {
     std::ifstream stream(list, std::ios::binary);

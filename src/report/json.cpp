@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "core/error.h"
+#include "core/utf8.h"
 #include "report/deck_sums.h"
 #include "report/finding_words.h"
 #include "report/ink_cost.h"

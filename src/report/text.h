@@ -7,10 +7,6 @@
 
 namespace paleproof::report {
 
-/// `text` with every byte that is not part of well-formed UTF-8 (Unicode 15, table 3-7: no overlong
-/// forms, no surrogates, at most U+10FFFF) replaced by U+FFFD.
-[[nodiscard]] std::string valid_utf8(std::string_view text);
-
 /// `text` for HTML content and for attribute values in double or single quotes: valid UTF-8 with
 /// & < > " ' as character references, and U+FFFD for control characters other than tab and newline,
 /// which HTML forbids.

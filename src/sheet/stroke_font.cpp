@@ -7,6 +7,7 @@
 #include <cmath>
 #include <optional>
 
+#include "core/utf8.h"
 #include "sheet/stroke_glyphs.h"
 
 namespace paleproof::sheet {
@@ -135,31 +136,15 @@ Glyph glyph(char32_t character) {
 
 std::u32string characters(std::string_view utf8) {
     std::u32string result;
-    std::size_t i = 0;
-    while (i < utf8.size()) {
-        const auto lead = static_cast<unsigned char>(utf8[i]);
-        const std::size_t length = lead < 0x80   ? 1
-                                   : lead < 0xc2 ? 0
-                                   : lead < 0xe0 ? 2
-                                   : lead < 0xf0 ? 3
-                                   : lead < 0xf5 ? 4
-                                                 : 0;
-        char32_t value = length == 1 ? lead : lead & (0x7fU >> length);
-        bool valid = length > 0 && i + length <= utf8.size();
-        for (std::size_t k = 1; valid && k < length; ++k) {
-            const auto next = static_cast<unsigned char>(utf8[i + k]);
-            valid = (next & 0xc0U) == 0x80U;
-            value = (value << 6U) | (next & 0x3fU);
-        }
-        valid = valid && !(length == 3 && value < 0x800) && !(length == 4 && value < 0x10000) &&
-                !(value >= 0xd800 && value < 0xe000) && value <= 0x10ffff;
-        if (!valid) {
+    while (!utf8.empty()) {
+        const auto [value, length] = first_character(utf8);
+        if (length == 0) {
             result += replacement;
-            ++i;
+            utf8.remove_prefix(1);
             continue;
         }
         result += value < 0x20 || (value >= 0x7f && value < 0xa0) ? U' ' : value;
-        i += length;
+        utf8.remove_prefix(length);
     }
     return result;
 }

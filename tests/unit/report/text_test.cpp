@@ -23,23 +23,6 @@ TEST_CASE("base64 gives the test vectors of RFC 4648, section 10") {
     CHECK(base64(std::string("\xFF\xFE\x00\xFB", 4)) == "//4A+w==");  // by Python's base64
 }
 
-TEST_CASE("valid UTF-8 stays as it is") {
-    for (const std::string text : {"", "plain", "Ähre", "夜の果樹園", "\U0001F98B", "\uFFFF"}) {
-        CAPTURE(text);
-        CHECK(valid_utf8(text) == text);
-    }
-}
-
-TEST_CASE("bytes that are no UTF-8 become replacement characters") {
-    const std::string mark = "\uFFFD";
-    CHECK(valid_utf8("a\xFFz") == "a" + mark + "z");
-    CHECK(valid_utf8("\xC3") == mark);                                   // cut short
-    CHECK(valid_utf8("\xC0\xAF") == mark + mark);                        // overlong
-    CHECK(valid_utf8("\xED\xA0\x80") == mark + mark + mark);             // a surrogate
-    CHECK(valid_utf8("\xF4\x90\x80\x80") == mark + mark + mark + mark);  // past U+10FFFF
-    CHECK(valid_utf8("\xE5\xA4z") == mark + mark + "z");
-}
-
 TEST_CASE("escaped text holds no character that HTML reads as markup") {
     CHECK(escaped("<b class=\"x\">'&'</b>") ==
           "&lt;b class=&quot;x&quot;&gt;&#39;&amp;&#39;&lt;/b&gt;");
