@@ -7,7 +7,8 @@
 #include <span>
 #include <string>
 
-struct _cmsContext_struct;
+// lcms2 calls it so.
+struct _cmsContext_struct;  // NOLINT(bugprone-reserved-identifier)
 
 namespace paleproof::color::lcms {
 

@@ -54,6 +54,7 @@ SizeMm parse_size(std::string_view text, std::string_view what) {
                          body.front() >= '0' && body.front() <= '9';
     if (!measure) {
         std::vector<std::string_view> names;
+        names.reserve(sizes.size());
         for (const NamedSize& named : sizes) names.push_back(named.name);
         const std::string near = nearest_word(std::string(body), names);
         throw Error(ErrorKind::range, std::string(what),
@@ -84,8 +85,7 @@ SizeMm parse_size(std::string_view text, std::string_view what) {
 }
 
 std::string size_text(SizeMm size) {
-    const std::string measure =
-        fixed(size.width.value, 1) + " x " + fixed(size.height.value, 1) + " mm";
+    std::string measure = fixed(size.width.value, 1) + " x " + fixed(size.height.value, 1) + " mm";
     const auto same = [](Mm a, Mm b) { return std::abs(a.value - b.value) < 0.005; };
     for (const NamedSize& named : sizes) {
         if (same(size.width, named.size.width) && same(size.height, named.size.height)) {
