@@ -69,7 +69,7 @@ TEST_CASE("a thumbnail is as wide as asked, keeps its shape and is never enlarge
 }
 
 TEST_CASE("each pixel is the mean of the area that it covers") {
-    // Against the slow mean above. The weights have 8 and 14 bits: half a code; a smooth picture
+    // Against the slow mean above. The weights have 7 and 14 bits: a code; a smooth picture
     // at quality 76 adds up to 4 codes of JPEG.
     for (const auto& [w, h, max_width] :
          {std::tuple{750, 1050, 360}, {64, 64, 32}, {100, 77, 37}, {333, 200, 332}}) {
