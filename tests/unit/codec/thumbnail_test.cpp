@@ -95,6 +95,36 @@ TEST_CASE("each pixel is the mean of the area that it covers") {
     }
 }
 
+TEST_CASE("each channel of a color picture is a mean of its own") {
+    // The slow mean again. JPEG keeps color at half the resolution, hence a picture of slow
+    // changes.
+    for (const auto& [w, h, max_width] :
+         {std::tuple{750, 1050, 320}, {300, 420, 299}, {2000, 500, 40}, {61, 90, 17}}) {
+        Image image(w, h, Encoding::srgb);
+        for (int y = 0; y < h; ++y) {
+            for (int x = 0; x < w; ++x) {
+                const double at = 0.6 * x / w + 0.4 * y / h;
+                std::uint8_t* p = image.row(y) + 3 * x;
+                p[0] = static_cast<std::uint8_t>(128 + 90 * std::sin(at));
+                p[1] = static_cast<std::uint8_t>(128 + 90 * std::cos(at));
+                p[2] = static_cast<std::uint8_t>(128 - 60 * std::sin(at));
+            }
+        }
+        const Thumbnail t = codec::thumbnail(image, max_width);
+        const std::vector<double> want = means(image, {t.width, t.height});
+        const Image got = opened(t).face.image;
+        REQUIRE(got.bytes().size() == want.size());
+        double sum = 0;
+        double worst = 0;
+        for (std::size_t i = 0; i < want.size(); ++i) {
+            worst = std::max(worst, std::abs(got.bytes()[i] - want[i]));
+            sum += std::abs(got.bytes()[i] - want[i]);
+        }
+        CHECK(worst < 12.0);
+        CHECK(sum / static_cast<double>(want.size()) < 2.0);
+    }
+}
+
 TEST_CASE("flat pictures stay flat and keep their tone") {
     for (const int code : {0, 1, 127, 254, 255}) {
         for (const int width : {101, 257, 359, 361, 719, 5000}) {
