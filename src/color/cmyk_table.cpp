@@ -24,7 +24,8 @@ constexpr std::uint32_t opposite = strides[0] + strides[1] + strides[2];
 
 }  // namespace
 
-CmykTable::CmykTable(const Source& source) : nodes_(n * n * n * n), corners_(step * step * step) {
+CmykTable::CmykTable(const Source& source)
+    : nodes_(std::size_t{n} * n * n * n), corners_(std::size_t{step} * step * step) {
     std::vector<std::uint8_t> inks(nodes_.size() * 4);
     for (std::size_t i = 0; i < nodes_.size(); ++i) {
         const std::size_t number[4] = {i / strides[0], i / strides[1] % n, i / strides[2] % n,

@@ -53,7 +53,8 @@ class GrayTable {
 
   private:
     static constexpr std::size_t index(int r, int g, int b) {
-        return static_cast<std::size_t>((r * nodes + g) * nodes + b);
+        const auto i = static_cast<std::size_t>(r), j = static_cast<std::size_t>(g);
+        return (i * nodes + j) * nodes + static_cast<std::size_t>(b);
     }
     static constexpr int last_offset = (nodes + 1) * nodes + 1;
     /// The two nodes between the near corner and the far one, and the weights, which sum to 8.
