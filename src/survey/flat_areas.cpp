@@ -11,15 +11,12 @@
 #include "color/srgb.h"
 #include "core/wide.h"
 #include "survey/components.h"
-#include "survey/means.h"
 
 namespace paleproof::survey {
 namespace {
 
-constexpr double small_ppi = 150.0;
-constexpr double most_step = 255.0;  // of more than 38,000 ppi nobody can see anything
-constexpr int soft_step = 9;         // an edge whose step is smaller than this is a blend
-constexpr double most_soft = 0.5;    // share of an area's edge
+constexpr int soft_step = 9;       // an edge whose step is smaller than this is a blend
+constexpr double most_soft = 0.5;  // share of an area's edge
 constexpr double least_flat = 0.45;
 constexpr double same_color = 6.0;  // Euclid in CIELAB
 constexpr int bin_bits = 5;
@@ -60,16 +57,10 @@ std::vector<std::uint8_t> flatness(const SmallView& v) {
     const auto w = static_cast<std::size_t>(v.width);
     std::vector<std::uint8_t> result(w * static_cast<std::size_t>(v.height), rough);
     if (v.width < 5 || v.height < 5) return result;
-    std::vector<std::uint8_t> right(w);  // alike the pixel to the right
-    std::vector<std::uint8_t> above(w);
-    std::vector<std::uint8_t> below(w);
-    alike_row(v.at(0, 2), v.at(0, 1), v.width, below.data());
     for (int y = 2; y + 2 < v.height; ++y) {
-        std::swap(above, below);
-        alike_row(v.at(0, y), v.at(1, y), v.width - 1, right.data());
-        alike_row(v.at(0, y + 1), v.at(0, y), v.width, below.data());
         std::uint8_t* kinds = result.data() + static_cast<std::size_t>(y) * w;
-        alike_bits(right.data() + 1, above.data() + 2, below.data() + 2, v.width - 4, kinds + 2);
+        alike_bits(v.alike_right.data() + v.index(1, y), v.alike_below.data() + v.index(2, y - 1),
+                   v.alike_below.data() + v.index(2, y), v.width - 4, kinds + 2);
         for (int x = 2; x + 2 < v.width; ++x) {
             const std::uint8_t bits = kinds[x];
             kinds[x] = kind_of[bits];
@@ -294,68 +285,6 @@ std::vector<int> touching_of(const std::vector<int>& area, std::size_t width, st
 }
 
 }  // namespace
-
-void alike_row(const std::uint8_t* a, const std::uint8_t* b, int count, std::uint8_t* alike) {
-    wide([=] {
-        constexpr int block = 64;  // pixels: what is between the two steps stays near
-        std::array<std::uint8_t, 3 * block> apart;
-        for (int begin = 0; begin < count; begin += block) {
-            const int n = std::min(block, count - begin);
-            const std::uint8_t* one = a + 3 * begin;
-            const std::uint8_t* other = b + 3 * begin;
-            for (int i = 0; i < 3 * n; ++i) {
-                const std::uint8_t low = std::min(one[i], other[i]);
-                const std::uint8_t high = std::max(one[i], other[i]);
-                apart[static_cast<std::size_t>(i)] =
-                    static_cast<std::uint8_t>(high - low) > flat_step ? 1 : 0;
-            }
-            for (int x = 0; x < n; ++x) {
-                const std::uint8_t* of = apart.data() + 3 * x;
-                alike[begin + x] = static_cast<std::uint8_t>(1 ^ (of[0] | of[1] | of[2]));
-            }
-        }
-    });
-}
-
-SmallView small_view(const Image& face, RectPx trimmed, Ppi ppi) {
-    SmallView view;
-    const double known = ppi.value > 0.0 ? ppi.value : 300.0;
-    view.step = static_cast<int>(std::clamp(std::round(known / small_ppi), 1.0, most_step));
-    view.trimmed = trimmed;
-    view.width = std::max(1, trimmed.width / view.step);
-    view.height = std::max(1, trimmed.height / view.step);
-    view.rgb.resize(3 * static_cast<std::size_t>(view.width) *
-                    static_cast<std::size_t>(view.height));
-    const int across = std::min(view.step, trimmed.width);
-    const int down = std::min(view.step, trimmed.height);
-    const auto count = static_cast<std::uint32_t>(across * down);
-    const int channels = face.channels();
-    const auto row_bytes =
-        static_cast<std::size_t>(view.width) * static_cast<std::size_t>(across * channels);
-    // A step has at most 255 rows: 16 bits are enough for their sum.
-    std::vector<std::uint16_t> sums(row_bytes);
-    const Mean mean(count);
-    std::uint8_t* out = view.rgb.data();
-    for (int y = 0; y < view.height; ++y) {
-        std::ranges::fill(sums, std::uint16_t{0});
-        for (int k = 0; k < down; ++k) {
-            add_row(face.row(trimmed.y + y * view.step + k) +
-                        static_cast<std::ptrdiff_t>(trimmed.x) * channels,
-                    sums);
-        }
-        const std::uint16_t* in = sums.data();
-        for (int x = 0; x < view.width; ++x) {
-            std::uint32_t sum[3] = {};
-            for (int j = 0; j < across; ++j, in += channels) {
-                sum[0] += in[0];
-                sum[1] += in[channels == 3 ? 1 : 0];
-                sum[2] += in[channels == 3 ? 2 : 0];
-            }
-            for (const std::uint32_t s : sum) *out++ = mean(s);
-        }
-    }
-    return view;
-}
 
 FlatAreas flat_areas(const SmallView& view, int least, std::size_t most) {
     const std::vector<std::uint8_t> kind = flatness(view);

@@ -64,24 +64,22 @@ Zones zones_of(const SmallView& view) {
         }
         return i;
     };
-    std::vector<std::uint8_t> right(w);
-    std::vector<std::uint8_t> above(w);
     for (int y = 0; y < view.height; ++y) {
         int* row = result.zone.data() + static_cast<std::size_t>(y) * w;
         const int* before = y > 0 ? row - w : nullptr;
-        if (width > 1) alike_row(view.at(0, y), view.at(1, y), width - 1, right.data());
-        if (before != nullptr) alike_row(view.at(0, y), view.at(0, y - 1), width, above.data());
+        const std::uint8_t* right = view.alike_right.data() + view.index(0, y);
+        const std::uint8_t* above =
+            before != nullptr ? view.alike_below.data() + view.index(0, y - 1) : nullptr;
         int joined = -1;  // zone of the row above that the run joined last
         for (int x = 0; x < width; ++x) {
-            const auto at = static_cast<std::size_t>(x);
-            if (x > 0 && right[at - 1] != 0) {
+            if (x > 0 && right[x - 1] != 0) {
                 row[x] = row[x - 1];
             } else {
                 row[x] = static_cast<int>(parent.size());
                 parent.push_back(row[x]);
                 joined = -1;
             }
-            if (before == nullptr || above[at] == 0 || before[x] == joined) continue;
+            if (above == nullptr || above[x] == 0 || before[x] == joined) continue;
             joined = before[x];
             const int a = root(row[x]);
             const int b = root(joined);

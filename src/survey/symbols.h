@@ -8,7 +8,7 @@
 #include "core/image.h"
 #include "core/symbol.h"
 #include "core/text_line.h"
-#include "survey/flat_areas.h"
+#include "survey/small_view.h"
 
 namespace paleproof::survey {
 
