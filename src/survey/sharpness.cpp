@@ -136,8 +136,8 @@ void for_each_flag(const std::uint8_t* flags, int begin, int end, const Found& f
 class Widths {
   public:
     void add(std::uint16_t range, std::uint16_t step) {
-        const float width = static_cast<float>(range) / static_cast<float>(step);
-        ++count_[static_cast<std::size_t>(width * parts + 0.5F)];
+        const std::uint32_t twice = 2U * step;
+        ++count_[(2U * parts * range + step) / twice];  // rounded to the nearest
         ++all_;
     }
     [[nodiscard]] std::size_t size() const { return all_; }
@@ -154,9 +154,9 @@ class Widths {
     }
 
   private:
-    static constexpr int parts = 64;
-    static constexpr int widest = 255 * one / steep + 1;
-    std::array<std::uint32_t, static_cast<std::size_t>(widest) * parts> count_{};
+    static constexpr std::uint32_t parts = 64;
+    static constexpr std::uint32_t widest = 255 * one / steep + 1;
+    std::array<std::uint32_t, widest * parts> count_{};
     std::size_t all_ = 0;
 };
 
