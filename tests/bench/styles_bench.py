@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 # Copyright the paleproof authors
 # SPDX-License-Identifier: MIT
-"""What the gray and tint styles save, keep and cost, against their targets.
+"""What the styles save, keep and cost, against their targets.
 
     styles_bench.py PALEPROOF DECK SCRATCH [GENERATED] [--sheet FILE]
 
@@ -13,7 +13,12 @@ lost, source beside proof.
 What an OCR engine makes of art is no word of the game, so only true words count: those that the SVG
 sources of the demo deck, or the truth of the generated faces, have on that face; case and punctuation
 do not matter. They are read twice: line by line, each cut out of face and proof in the same way, and on
-whole faces in the engine's sparse mode.
+whole faces in the engine's sparse mode, where a word counts as read again only in its place. Drawn
+proofs are brought to the size of the face, and the engine is told 300 ppi for both.
+
+On whole faces a word is one of the face when the engine is sure of it there (confidence of 70). Whether
+it is sure again is no question of letters alone: of its own words on the same faces, enlarged by 2 %, it
+is sure of 96 % again. That share is printed too.
 """
 
 from __future__ import annotations
@@ -36,6 +41,8 @@ from PIL import Image, ImageDraw
 
 TOLERANCE = 0.002  # of a budget
 SVG = Path(__file__).parents[2] / "fixtures/demo/svg"
+SURE = 70  # confidence of the engine
+STYLES = ("gray", "tint", "line", "hatch")
 X_HEIGHT = 22  # pixels at which lines are read: the engine wants capitals of about 30
 missed = []
 
@@ -74,23 +81,56 @@ def truth(source: Path, face: dict) -> Counter:
     return Counter(word for text in texts for word in folded(text.replace("&amp;", "&")))
 
 
-def engine(pictures: Path, mode: int) -> list[list[tuple[str, float]]]:
-    """Words and confidences of each picture of a list."""
-    shown = subprocess.run(["tesseract", pictures, "-", "--psm", str(mode), "--dpi", "300", "-l", "eng", "tsv"],
+@dataclass
+class Word:
+    text: str
+    confidence: float
+    x: float  # its middle
+    y: float
+    height: float
+
+
+def engine(pictures: list[Path], mode: int) -> list[list[Word]]:
+    """Words of each picture."""
+    listed = pictures[0].with_suffix(".list")
+    listed.write_text("\n".join(map(str, pictures)) + "\n")
+    shown = subprocess.run(["tesseract", listed, "-", "--psm", str(mode), "--dpi", "300", "-l", "eng", "tsv"],
                            capture_output=True, text=True, check=True,
                            env={**os.environ, "OMP_THREAD_LIMIT": "1"}).stdout
-    found: list[list[tuple[str, float]]] = []
+    found: list[list[Word]] = []
     for entry in csv.DictReader(io.StringIO(shown), delimiter="\t", quoting=csv.QUOTE_NONE):
         if entry["level"] == "1":
             found.append([])
         if entry["text"]:
-            found[-1].append((entry["text"], float(entry["conf"])))
+            x, y, w, h = (int(entry[key]) for key in ("left", "top", "width", "height"))
+            found[-1].append(Word(entry["text"], float(entry["conf"]), x + w / 2, y + h / 2, h))
     return found
 
 
-def true_words(read: list[tuple[str, float]], true: Counter, least: int, confidence: float) -> Counter:
-    words = Counter(w for text, conf in read if conf >= confidence for w in folded(text) if len(w) >= least)
+def true_words(read: list[Word], true: Counter, least: int) -> Counter:
+    words = Counter(w for word in read for w in folded(word.text) if len(w) >= least)
     return words & true
+
+
+def again_in_place(was: list[Word], now: list[Word], true: Counter) -> tuple[int, int, list[Word]]:
+    """True words of three letters and more of which the engine was sure; how many of them are read
+    again where they were; and those that are not."""
+    left = Counter(true)
+    count = again = 0
+    lost = []
+    for word in was:
+        for text in folded(word.text):
+            if len(text) < 3 or word.confidence < SURE or left[text] == 0:
+                continue
+            left[text] -= 1
+            count += 1
+            # Half of a long word may stand in another box; a line apart is another word.
+            there = any(text in folded(other.text) and abs(other.y - word.y) <= max(word.height, other.height)
+                        and abs(other.x - word.x) <= 3 * max(word.height, other.height) for other in now)
+            again += there
+            if not there:
+                lost.append(word)
+    return count, again, lost
 
 
 def cut_out(picture: Image.Image, face: dict, line: dict) -> Image.Image:
@@ -121,50 +161,91 @@ class Reading:
     after: int = 0  # on the proofs
     again: int = 0  # of those read on the faces
 
-    def add(self, was: Counter, now: Counter) -> Counter:
-        self.before += sum(was.values())
-        self.after += sum(now.values())
-        self.again += sum((was & now).values())
-        return was - now
+    def share(self) -> str:
+        return f"{self.again} of {self.before}, {self.again / max(1, self.before):.2%}"
 
 
-def read_lines(source: Path, report: dict, plain: Path, proofs: Path, lost: list[Lost]) -> Reading:
-    cuts = []
-    for face in report["faces"]:
-        pictures = [Image.open(folder / face["proof_file"]).convert("L") for folder in (plain, proofs)]
-        true = truth(source, face)
-        for line in face["text"]:
-            if line["kind"] == "line" and line["confidence"] >= 0.5:
-                cuts.append((face["name"], true, *(cut_out(picture, face, line) for picture in pictures)))
-    if not cuts:
-        return Reading()
-    folder = proofs / "cuts"
-    folder.mkdir(exist_ok=True)
-    names = []
-    for index, cut in enumerate(cuts):
-        for side, picture in zip("ab", cut[2:]):
-            names.append(folder / f"{index}{side}.png")
-            picture.save(names[-1])
-    (folder / "list.txt").write_text("\n".join(map(str, names)) + "\n")
-    read = engine(folder / "list.txt", 7)
-    reading = Reading()
-    for index, (name, true, before, after) in enumerate(cuts):
-        was, now = (true_words(read[2 * index + side], true, 2, 0) for side in (0, 1))
-        lost += [Lost(word, name, before, after) for word in reading.add(was, now).elements()]
-    return reading
+class Faces:
+    """The faces of a deck in plain gray and what the engine reads on them."""
 
+    def __init__(self, source: Path, report: dict, folder: Path) -> None:
+        self.folder = folder
+        self.report = report
+        self.true = [truth(source, face) for face in report["faces"]]
+        self.pictures = [Image.open(folder / face["proof_file"]).convert("L") for face in report["faces"]]
+        self.cuts = [(index, line) for index, face in enumerate(report["faces"]) for line in face["text"]
+                     if line["kind"] == "line" and line["confidence"] >= 0.5]
+        self.lines = self.read_lines(self.pictures, folder)
+        self.words = self.read_faces(self.pictures, folder)
 
-def read_faces(source: Path, report: dict, plain: Path, proofs: Path) -> Reading:
-    """Words of three letters or more that are read with a confidence of 70 or more."""
-    names = [folder / face["proof_file"] for face in report["faces"] for folder in (plain, proofs)]
-    listed = proofs / "faces.txt"
-    listed.write_text("\n".join(map(str, names)) + "\n")
-    read = engine(listed, 11)
-    reading = Reading()
-    for index, face in enumerate(report["faces"]):
-        true = truth(source, face)
-        reading.add(*(true_words(read[2 * index + side], true, 3, 70) for side in (0, 1)))
-    return reading
+    def read_lines(self, pictures: list[Image.Image], folder: Path) -> list[list[Word]]:
+        (folder / "cuts").mkdir(exist_ok=True)
+        names = []
+        for number, (index, line) in enumerate(self.cuts):
+            names.append(folder / "cuts" / f"{number}.png")
+            cut_out(pictures[index], self.report["faces"][index], line).save(names[-1])
+        return engine(names, 7) if names else []
+
+    def read_faces(self, pictures: list[Image.Image], folder: Path) -> list[list[Word]]:
+        (folder / "read").mkdir(exist_ok=True)
+        names = []
+        for number, picture in enumerate(pictures):
+            names.append(folder / "read" / f"{number}.png")
+            picture.save(names[-1], compress_level=1)
+        return engine(names, 11)
+
+    def proofs(self, report: dict, folder: Path) -> list[Image.Image]:
+        """At the size of the faces."""
+        shown = []
+        for face, own in zip(report["faces"], self.pictures):
+            proof = Image.open(folder / face["proof_file"]).convert("L")
+            shown.append(proof if proof.size == own.size else proof.resize(own.size, Image.LANCZOS))
+        return shown
+
+    def line_by_line(self, pictures: list[Image.Image], folder: Path, lost: list[Lost]) -> Reading:
+        reading = Reading()
+        for (index, line), before, after in zip(self.cuts, self.lines, self.read_lines(pictures, folder)):
+            was, now = (true_words(read, self.true[index], 2) for read in (before, after))
+            reading.before += sum(was.values())
+            reading.after += sum(now.values())
+            reading.again += sum((was & now).values())
+            face = self.report["faces"][index]
+            lost += [Lost(word, face["name"], *(cut_out(p[index], face, line) for p in (self.pictures, pictures)))
+                     for word in (was - now).elements()]
+        return reading
+
+    def on_whole_faces(self, pictures: list[Image.Image], folder: Path, lost: list[Lost]) -> tuple[Reading, Reading]:
+        """The words that are read again, and those of which the engine is sure again."""
+        any_way, surely = Reading(), Reading()
+        read = self.read_faces(pictures, folder)
+        for index, (before, after) in enumerate(zip(self.words, read)):
+            sure = [word for word in after if word.confidence >= SURE]
+            for reading, now in ((any_way, after), (surely, sure)):
+                count, again, gone = again_in_place(before, now, self.true[index])
+                reading.before += count
+                reading.again += again
+                reading.after += sum(true_words(sure, self.true[index], 3).values())
+                if reading is any_way:
+                    for word in gone:
+                        box = tuple(round(v) for v in (word.x - 4 * word.height, word.y - word.height,
+                                                       word.x + 4 * word.height, word.y + word.height))
+                        lost.append(Lost(word.text, self.report["faces"][index]["name"],
+                                         self.pictures[index].crop(box), pictures[index].crop(box)))
+        return any_way, surely
+
+    def enlarged(self) -> Reading:
+        """What the engine is sure of again on the faces themselves, 2 % larger."""
+        scale = 1.02
+        read = self.read_faces([p.resize((round(p.width * scale), round(p.height * scale)), Image.LANCZOS)
+                                for p in self.pictures], self.folder)
+        reading = Reading()
+        for before, after, true in zip(self.words, read, self.true):
+            now = [Word(w.text, w.confidence, w.x / scale, w.y / scale, w.height / scale) for w in after
+                   if w.confidence >= SURE]
+            count, again, _ = again_in_place(before, now, true)
+            reading.before += count
+            reading.again += again
+        return reading
 
 
 def lost_sheet(lost: list[Lost], file: Path) -> None:
@@ -197,40 +278,62 @@ def darker(plain: Path, proof: Path, face: dict) -> float:
     return float(((b < a - 2) & away).sum() / away.size)
 
 
+def symbols_kept(report: dict) -> tuple[int, int]:
+    told = [symbol["kept"] for face in report["faces"] for symbol in face["symbols"] if symbol["kept"] is not None]
+    return sum(told), len(told)
+
+
+def marks_kept(report: dict) -> tuple[int, int]:
+    told = [line["kept"] for face in report["faces"] for line in face["text"]
+            if line["kind"] == "mark" and line["kept"] is not None and line["contrast"] >= 1.5]
+    return sum(told), len(told)
+
+
 def measure(tool: str, source: Path, scratch: Path, name: str, least_kept: float, lost: list[Lost]) -> None:
     plain, _ = edition(tool, source, scratch / "plain", "--ink-budget", "100%")
-    gray, gray_s = edition(tool, source, scratch / "gray")
-    tint, tint_s = edition(tool, source, scratch / "tint", "--style", "tint")
-    _, color_s = edition(tool, source, scratch / "color", "--style", "color")
-    faces = len(gray["faces"])
+    made = {style: edition(tool, source, scratch / style, "--style", style)
+            for style in ("gray", "tint", "line", "hatch", "color")}
+    faces = len(plain["faces"])
 
     def total(report: dict) -> float:
         return sum(face["ink"]["proof"]["total"] for face in report["faces"])
 
-    saved = 1 - total(gray) / total(plain)
-    row(f"{name}: K saved, gray against plain gray", f"{saved:.1%}", ">= 75 %", saved >= 0.75)
+    # The floor of ink is that of plain gray; tint is printed in all inks.
+    for style, least in (("gray", 0.75), ("line", 0.88), ("hatch", 0.80)):
+        saved = 1 - total(made[style][0]) / total(plain)
+        row(f"{name}: K saved, {style} against plain gray", f"{saved:.1%}", f">= {least:.0%}", saved >= least)
+    tint = made["tint"][0]
     source_ink = sum(face["ink"]["source"]["total"] for face in tint["faces"])
     row(f"{name}: all inks saved, tint against the face", f"{1 - total(tint) / source_ink:.1%}", "", None)
-    for style, report in (("gray", gray), ("tint", tint)):
+    for style in STYLES:
+        report = made[style][0]
         count, of = kept(report)
         row(f"{name}: text lines kept, {style}", f"{count} of {of}, {count / of:.2%}", f">= {least_kept:.1%}",
             count >= least_kept * of)
+        # Generated faces have icons over art and in it, which the demo deck's rules exclude.
+        for what, (count, of) in (("symbols", symbols_kept(report)), ("single marks", marks_kept(report))):
+            if of > 0:
+                row(f"{name}: {what} kept, {style}", f"{count} of {of}", "all" if name == "demo" else "",
+                    count == of if name == "demo" else None)
     share = max(darker(scratch / "plain" / face["proof_file"], scratch / "gray" / face["proof_file"], face)
-                for face in gray["faces"])
+                for face in plain["faces"])
     row(f"{name}: pixels away from text darker than the face, worst face", f"{share:.2%}", "rules only", None)
-    for what, reading in (("line by line", read_lines(source.parent if source.is_file() else source, gray,
-                                                      scratch / "plain", scratch / "gray", lost)),
-                          ("on whole faces", read_faces(source.parent if source.is_file() else source, gray,
-                                                        scratch / "plain", scratch / "gray"))):
-        row(f"{name}: true words read on the face and on the proof, {what}",
-            f"{reading.again} of {reading.before}, {reading.again / reading.before:.2%}", ">= 99 %",
-            reading.again >= 0.99 * reading.before)
-        row(f"{name}: true words read on the proofs over those on the faces, {what}",
-            f"{reading.after / reading.before:.3f}", ">= 1.10", reading.after >= 1.10 * reading.before)
-    per_face = 1000 / faces
-    row(f"{name}: ms a face, gray over color, one thread", f"{(gray_s - color_s) * per_face:.0f}",
-        "<= 45 at 750 x 1050", None)
-    row(f"{name}: ms a face, tint over color, one thread", f"{(tint_s - color_s) * per_face:.0f}", "", None)
+    shown = Faces(source.parent if source.is_file() else source, plain, scratch / "plain")
+    for style in STYLES:
+        report = made[style][0]
+        proofs = shown.proofs(report, scratch / style)
+        lines = shown.line_by_line(proofs, scratch / style, lost)
+        words, surely = shown.on_whole_faces(proofs, scratch / style, lost)
+        for what, reading in (("line by line", lines), ("on whole faces", words)):
+            row(f"{name}: true words read on the face and on the proof, {what}, {style}", reading.share(), ">= 99 %",
+                reading.again >= 0.99 * reading.before)
+            row(f"{name}: true words read on the proofs over those on the faces, {what}, {style}",
+                f"{reading.after / reading.before:.3f}", ">= 1.10", reading.after >= 1.10 * reading.before)
+        row(f"{name}: the engine is as sure of them on the proof, on whole faces, {style}", surely.share(), "", None)
+    row(f"{name}: the engine is as sure of them on the face itself, 2 % larger", shown.enlarged().share(), "", None)
+    for style in STYLES:
+        row(f"{name}: ms a face, {style} over color, one thread",
+            f"{1000 * (made[style][1] - made['color'][1]) / faces:.0f}", "", None)
 
 
 def budgets(tool: str, source: Path, scratch: Path) -> None:
