@@ -47,6 +47,17 @@ TEST_CASE("edges are alike whatever the tones are: a face and its lighter self")
     CHECK(edge_similarity(dark, test::flat(300, 400, 255)) < 0.5);
 }
 
+TEST_CASE("lines 1.3 mm apart are seen: a face without its hatching is another") {
+    const Image plain = test::soft_card(300, 400, Encoding::gray);
+    Image hatched = plain;
+    hatched.set_ppi(Ppi{300});
+    for (int y = 0; y < 400; ++y) {
+        if (y % 15 < 5) std::fill_n(hatched.row(y), 300, std::uint8_t{30});
+    }
+    CHECK(edge_similarity(hatched, hatched) == doctest::Approx(1.0));
+    CHECK(edge_similarity(hatched, plain) < 0.3);
+}
+
 TEST_CASE("pictures of other sizes and color are refused, tiny ones are equal or not") {
     CHECK_THROWS_AS((void)structural_similarity(test::flat(20, 20, 1), test::flat(20, 21, 1)),
                     Error);
