@@ -119,7 +119,8 @@ cv::Mat thin_strokes(const cv::Mat& strength, const cv::Mat& letters, const Lett
     }
     for (int i = 1; i < labels.count(); ++i) {
         const Patches::Patch& patch = labels.patch(i);
-        const bool goes_on = patch.top == 0 || patch.bottom == labels.height();
+        const bool goes_on = patch.top == 0 || patch.bottom == labels.height() || patch.left == 0 ||
+                             patch.right == labels.width();
         if (all_enclosed && !goes_on && patch.height() >= 0.7 * limits.x_height)
             wanted[static_cast<std::size_t>(i)] = 1;
     }

@@ -287,6 +287,12 @@ std::vector<Symbol> symbols(const Image& face, const SmallView& view, Ppi ppi,
             if (ground_there.zone < 0) continue;
             const auto symbol = symbol_at(face, on_face, ground_there.color);
             if (!symbol || symbol->contrast < least_contrast) continue;
+            // Measured, a small patch may be one that was found already.
+            if (std::ranges::any_of(found, [&](const Found& f) {
+                    return inside(symbol->box_px, f.symbol.box_px) &&
+                           inside(f.symbol.box_px, symbol->box_px);
+                }))
+                continue;
             const Zones::Zone& zone = zones.zones[static_cast<std::size_t>(ground_there.zone)];
             found.push_back(
                 {*symbol, zone.deviation() <= flat_deviation || beside_text(symbol->box_px, text)});
