@@ -19,7 +19,7 @@ constexpr double closed_gap = 3.0;
 /// Lines no farther apart than that, box to box, and of about one size are a block: in x-heights,
 /// and of the larger one. How far the ground between them reaches into each.
 constexpr double line_gap = 1.5;
-constexpr double one_size = 0.75;
+constexpr double one_size = 0.88;
 constexpr double half_line = 0.5;
 
 void close_gaps(cv::Mat& mask, int gap) {
