@@ -91,8 +91,8 @@ cv::Mat means_of_squares(const Image& image, int side) {
     return result;
 }
 
-cv::Mat reduced(const Image& image) {
-    const double ppi = image.ppi().value > 0.0 ? image.ppi().value : 300.0;
+cv::Mat reduced(const Image& image, Ppi known) {
+    const double ppi = known.value > 0.0 ? known.value : 300.0;
     const double scale = std::min(1.0, edge_ppi / ppi);
     const int side = static_cast<int>(std::lround(std::min(255.0, 1.0 / scale)));
     if (side * scale == 1.0 && image.width() % side == 0 && image.height() % side == 0) {
@@ -106,8 +106,8 @@ cv::Mat reduced(const Image& image) {
     return small;
 }
 
-cv::Mat edges(const Image& image) {
-    const cv::Mat small = reduced(image);
+cv::Mat edges(const Image& image, Ppi ppi) {
+    const cv::Mat small = reduced(image, ppi);
     cv::Mat dx;
     cv::Mat dy;
     cv::Sobel(small, dx, CV_32F, 1, 0, 3, 1, 0, cv::BORDER_REPLICATE);
@@ -146,7 +146,8 @@ double structural_similarity(const Image& a, const Image& b) {
 
 double edge_similarity(const Image& source, const Image& proof) {
     require_alike(source, proof);
-    return similarity(edges(source), edges(proof));
+    // A proof that was drawn at a size of its own has nearly the face's resolution: one for both.
+    return similarity(edges(source, source.ppi()), edges(proof, source.ppi()));
 }
 
 }  // namespace paleproof::survey

@@ -58,6 +58,17 @@ TEST_CASE("lines 1.3 mm apart are seen: a face without its hatching is another")
     CHECK(edge_similarity(hatched, plain) < 0.3);
 }
 
+TEST_CASE("a proof whose resolution is off by a hair is measured at that of the face") {
+    // At 100 ppi one of these widths has a pixel more by one of the two than by the other.
+    for (int width = 955; width < 970; ++width) {
+        Image face = test::soft_card(width, 50, Encoding::gray);
+        Image proof = face;
+        face.set_ppi(Ppi{350.3});
+        proof.set_ppi(Ppi{349.7});
+        CHECK(edge_similarity(face, proof) == doctest::Approx(1.0));
+    }
+}
+
 TEST_CASE("pictures of other sizes and color are refused, tiny ones are equal or not") {
     CHECK_THROWS_AS((void)structural_similarity(test::flat(20, 20, 1), test::flat(20, 21, 1)),
                     Error);
