@@ -11,8 +11,9 @@ namespace paleproof::plan {
 namespace {
 
 constexpr double large_pt = 18.0, large_bold_pt = 14.0;  // WCAG 2.2, "large scale"
-constexpr double bold_stroke = 0.24;  // of the x-height; regular letters have 0.15 to 0.2
-constexpr Mm rounding{0.1};           // no cutter is that good
+constexpr double bold_stroke = 0.24;     // of the x-height; regular letters have 0.15 to 0.2
+constexpr Mm rounding{0.1};              // no cutter is that good
+constexpr double of_whole_codes = 0.99;  // of a ratio: codes are whole numbers
 
 std::string points_text(double size) { return fixed(size, 1) + " pt"; }
 
@@ -181,24 +182,22 @@ double wanted_in_proof(const TextLine& line, const TextLimits& limits) {
 }  // namespace
 
 void judge_kept(TextLine& line, const survey::LineInProof& in_proof, const TextLimits& limits) {
-    constexpr double rounding = 0.99;  // of the ratio: codes are whole numbers
     constexpr double least_found = 0.93;
     constexpr double most_change = 0.05;
     line.proof_contrast = in_proof.contrast;
-    line.kept = in_proof.contrast >= rounding * wanted_in_proof(line, limits) &&
+    line.kept = in_proof.contrast >= of_whole_codes * wanted_in_proof(line, limits) &&
                 in_proof.found >= least_found && in_proof.size_change <= most_change;
 }
 
 void judge_kept(Symbol& symbol, const survey::SymbolInProof& in_proof, const TextLimits& limits) {
-    constexpr double rounding = 0.99;
     // In the box and around it, another thing of the figure's color counts as missing: whole
     // symbols of the demo deck have 0.81 (a stripe beside one of them) to 1.
     constexpr double least_found = 0.80;
     constexpr double least_clear = 0.60;  // a field may carry a pattern
     symbol.proof_contrast = in_proof.contrast;
-    symbol.kept =
-        in_proof.contrast >= rounding * std::min(limits.min_large_contrast, symbol.contrast) &&
-        in_proof.found >= least_found && in_proof.clear >= least_clear;
+    symbol.kept = in_proof.contrast >=
+                      of_whole_codes * std::min(limits.min_large_contrast, symbol.contrast) &&
+                  in_proof.found >= least_found && in_proof.clear >= least_clear;
 }
 
 bool must_be_kept(const TextLine& line, const TextLimits& limits) {
