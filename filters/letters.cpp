@@ -22,8 +22,9 @@ constexpr double least_contrast = 1.5;
 constexpr double faint_confidence = 0.55;
 constexpr double faintest = 1.1;
 constexpr double faintest_step = 5.0;
-constexpr int least_step = 12;       // codes between text and ground that can be told apart
-constexpr double most_letter = 0.5;  // share of a line's box
+constexpr int least_step = 12;             // codes between text and ground that can be told apart
+constexpr double most_letter = 0.5;        // share of a line's box
+constexpr double most_with_strokes = 0.45;  // where art may come along: more is that art
 /// Widest stroke of any letter: of the line's mean stroke (bold words stand in regular lines), and
 /// of the x-height (the heaviest poster faces).
 constexpr double widest_of_stroke = 2.4;
@@ -404,7 +405,8 @@ std::vector<Letters> letters(const Image& face, std::span<const TextLine> lines,
         if (cut == LetterCut::local ||
             (cut == LetterCut::whole && (!all_enclosed || line.x_height_px < small_px)))
             add_strokes(strength, face, part, line, size.widest);
-        if (cv::mean(strength)[0] <= 255.0 * most_letter) result.push_back(std::move(found));
+        const double most = cut == LetterCut::sure ? most_letter : most_with_strokes;
+        if (cv::mean(strength)[0] <= 255.0 * most) result.push_back(std::move(found));
     }
     return result;
 }

@@ -20,6 +20,10 @@
 namespace paleproof::app {
 namespace {
 
+/// By how much better a line must be seen that stays lost, before a stronger guard is worth what of
+/// the art it brings along.
+constexpr double least_gain = 0.15;
+
 double area(const RectPx& box) { return static_cast<double>(box.width) * box.height; }
 
 /// What became of the text and the symbols of a face in a proof.
@@ -181,7 +185,8 @@ FinishedProof checked_proof(FaceWork& work, const Image& source, const Job& job,
         made = tried;
         for (std::size_t i = 0; i < tried.text.size(); ++i) {
             if (tried.text[i] == guards.text[i]) continue;
-            if (judged.lost(again.text[i], job) && again.text_seen[i] <= judged.text_seen[i]) {
+            if (judged.lost(again.text[i], job) &&
+                again.text_seen[i] <= judged.text_seen[i] + least_gain) {
                 again.text[i] = judged.text[i];
                 again.text_seen[i] = judged.text_seen[i];
                 tried.text[i] = guards.text[i];
