@@ -76,6 +76,16 @@ class Face:
     def u(self) -> float:
         return self.ppi / 72
 
+    def hide_under(self, box: tuple[float, float, float, float]) -> None:
+        """What is painted over a tenth of a line or more hides it: nobody can ask for it to be read."""
+        for line in self.lines:
+            xs, ys = [p[0] for p in line["band"]], [p[1] for p in line["band"]]
+            wide = min(max(xs), box[2]) - max(min(xs), box[0])
+            high = min(max(ys), box[3]) - max(min(ys), box[1])
+            area = (max(xs) - min(xs)) * (max(ys) - min(ys))
+            if wide > 0 and high > 0 and wide * high > 0.1 * area:
+                line["hidden"] = True
+
 
 class Library:
     def __init__(self, data: Path, every: bool = False):
@@ -101,6 +111,7 @@ class Style:
     effect: str = "plain"
     rim: tuple[int, ...] = (0, 0, 0)
     tracking: float = 0.0  # em
+    small_caps: float = 0.0  # size of small letters, which are drawn as capitals; 0: as they are
 
 
 def letters(style: Style, text: str, u: float) -> tuple[Image.Image, float, float]:
@@ -266,6 +277,7 @@ def panel(face: Face, box: tuple[float, float, float, float]) -> tuple[str, tupl
     ImageDraw.Draw(mask).rounded_rectangle((x0, y0, x1, y1), r.choice([0, 3, 6]) * face.u, 255)
     opacity = r.choice([1.0, 1.0, 0.6, 0.75, 0.88])
     paint(face, mask, (0, 0), fill, opacity)
+    face.hide_under((x0, y0, x1, y1))
     if r.random() < 0.3:
         ImageDraw.Draw(face.image).rectangle((x0, y0, x1, y1), outline=color(r), width=max(1, round(face.u * r.uniform(0.4, 1.5))))
     if opacity == 1.0:
@@ -428,6 +440,7 @@ def poster(face: Face, lib: Library) -> None:
         y += points * u * 1.5
     foot = color(r, 0, 60)
     face.image.paste(foot, (0, round(0.75 * h), w, h))
+    face.hide_under((0, 0.75 * h, w, h))
     style = style_for(lib, r, r.uniform(5, 8), "flat", foot)
     paragraph(face, style, (14 * u, 0.77 * h, w - 14 * u, h - 12 * u), "flat", foot, "left", 24)
 

@@ -131,6 +131,7 @@ def veil(face: Face, box: tuple[float, float, float, float]) -> tuple[str, tuple
     mask = Image.new("L", part.size, 0)
     ImageDraw.Draw(mask).rounded_rectangle((0, 0, part.size[0] - 1, part.size[1] - 1), r.choice([0, 4, 9]) * face.u, 255)
     face.image.paste(new, (x0, y0), mask)
+    face.hide_under((x0, y0, x1, y1))
     if r.random() < 0.4:
         ImageDraw.Draw(face.image).rounded_rectangle((x0, y0, x1, y1), 3 * face.u, None, color(r),
                                                      max(1, round(face.u * r.uniform(0.3, 1.2))))

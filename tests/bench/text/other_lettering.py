@@ -34,13 +34,16 @@ def text_length(path: str, em_px: float, text: str) -> float:
 def glyphs(style: Style, text: str, em_px: float, wide: float, fine: int) -> tuple[Image.Image, float]:
     """The mask at the fine size and the row of its base line; `wide` stretches it along the line."""
     size = round(em_px * fine)
-    f = font(style.path, size)
     gap = style.tracking * size
-    parts = list(text) if gap else [text]
-    steps = [f.getlength(p) + gap for p in parts]
+    parts = list(text) if gap or style.small_caps else [text]
+    fonts = [font(style.path, round(size * style.small_caps) if style.small_caps and p.islower() else size)
+             for p in parts]
+    if style.small_caps:
+        parts = [p.upper() for p in parts]
+    steps = [f.getlength(p) + gap for p, f in zip(parts, fonts)]
     mask = Image.new("L", (math.ceil(sum(steps)) + 2 * size, 3 * size), 0)
     draw, x = ImageDraw.Draw(mask), float(size)
-    for part, step in zip(parts, steps):
+    for part, f, step in zip(parts, fonts, steps):
         layer = Image.new("L", mask.size, 0) if gap < 0 else mask
         (draw if gap >= 0 else ImageDraw.Draw(layer)).text((x, 2 * size), part, font=f, fill=255, anchor="ls")
         if gap < 0:
@@ -91,6 +94,8 @@ def put(face: Face, style: Style, text: str, x: float, y: float, *, align: str =
         return x + (dx + shift) * c - dy * s, y + (dx + shift) * s + dy * c
 
     x_em, cap_em, capitals, even = heights(style.path, text)
+    if style.small_caps and not capitals:
+        x_em, even = cap_em * style.small_caps, False  # two heights of capitals show
     rise, fall = (base - box[1]) / fine, (box[3] - base) / fine
     corners = [place(0, -rise), place(length, -rise), place(length, fall), place(0, fall)]
     xs, ys = [p[0] for p in corners], [p[1] for p in corners]

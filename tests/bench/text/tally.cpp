@@ -65,7 +65,7 @@ void Tally::add(const TrueFace& face, const std::vector<TextLine>& found, double
         milliseconds_.push_back(milliseconds);
     }
     for (const TrueLine& line : face.lines) {
-        if (line.points < least_drawn_points || line.contrast < least_contrast) {
+        if (line.hidden || line.points < least_drawn_points || line.contrast < least_contrast) {
             continue;
         }
         const auto points = middle(line);

@@ -53,6 +53,7 @@ TrueFace read_face(const std::filesystem::path& path) {
         line.reversed = from.at("reversed");
         line.flat = from.at("flat");
         line.even = from.at("even");
+        line.hidden = from.value("hidden", false);
         line.points = from.at("points");
         line.x_px = from.at("x_px");
         line.cap_px = from.at("cap_px");

@@ -15,6 +15,7 @@ struct TrueLine {
     std::string text, ground, effect, font;
     bool mark = false, capitals = false, reversed = false, flat = false;
     bool even = true;  ///< false for old-style figures, which have no one height
+    bool hidden = false;  ///< something was painted over a part of it: found or not, both are right
     double points = 0, x_px = 0, cap_px = 0, angle = 0, contrast = 1;
     std::array<std::array<double, 2>, 4> band{};  ///< top left, top right, base right, base left
 };
