@@ -17,6 +17,7 @@ import words
 from canvas import Canvas, Rect
 from decoys import Content
 from lettering import ink_luminance, paint, paint_emblem, paint_icon, plate
+from large import index, poster
 from library import Library
 from typeset import Style, filled, random_style, set_lines, width_of
 
@@ -156,7 +157,7 @@ def bullets(canvas: Canvas, lib: Library, r: Rect, ground: str) -> None:
 
 
 def table(canvas: Canvas, lib: Library, r: Rect, ground: str) -> None:
-    """Rows and columns of numbers and short words, with or without rules."""
+    """Rows and columns of numbers, short words and now and then a sign, with or without rules."""
     rng = canvas.rng
     size = point_size(canvas, 4, 13, r)
     if not size:
@@ -169,8 +170,14 @@ def table(canvas: Canvas, lib: Library, r: Rect, ground: str) -> None:
     ruled, ink = rng.random() < 0.5, None
     wordy = [rng.random() < 0.3 for _ in range(columns)]
     aligns = [rng.choice("lcr") for _ in range(columns)]
+    signs = [lib.icon(rng) for _ in range(rng.choice([0, 0, 1, 3]))]
     for j in range(min(10, r.h // row_h)):
         for i in range(columns):
+            if signs and rng.random() < 0.12:
+                tone = canvas.tone(ink) if ink is not None and rng.random() < 0.7 else None
+                x = r.x + i * col_w + rng.randint(0, max(0, col_w - 2 * size))
+                paint_icon(canvas, rng.choice(signs), x, r.y + j * row_h, size, tone)
+                continue
             text = (
                 words.phrase(rng, 1, style.face.accents) if wordy[i] or j == 0 else words.cell(rng)
             )
@@ -307,10 +314,12 @@ WRITTEN: list[tuple[Content, float]] = [
     (paragraph, 5.0),
     (title, 3.0),
     (bullets, 1.0),
-    (table, 0.8),
+    (table, 1.6),
     (columns, 1.0),
     (badge, 2.2),
     (icon_lines, 1.2),
+    (poster, 1.6),
+    (index, 0.9),
 ]
 
 

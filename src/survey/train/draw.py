@@ -14,13 +14,14 @@ from pathlib import Path
 import cv2
 import numpy as np
 
-from canvas import Canvas
+from canvas import Canvas, Rect
+from large import open_face
 from library import Library
 from scene import card, mosaic
-from canvas import Rect
 
 CROP = 256  # net pixels
 WIDTH, HEIGHT = 512, 768  # a canvas holds six crops
+LAYOUTS = {"card": card, "mosaic": mosaic, "open": open_face}
 SCALES = [1.0, 1.5, 2.0, 2.0, 2.0, 2.6]  # faces of 150 to 390 ppi
 
 
@@ -65,8 +66,8 @@ def face(
     canvas = Canvas(rng, width, height, scale or rng.choice(SCALES), lib.color)
     whole = Rect(0, 0, canvas.w, canvas.h)
     has_text = rng.random() < 0.8 if written is None else written
-    chosen = layout or ("card" if rng.random() < 0.45 else "mosaic")
-    (card if chosen == "card" else mosaic)(canvas, lib, whole, has_text)
+    chosen = layout or rng.choices(list(LAYOUTS), [0.4, 0.53, 0.07])[0]
+    LAYOUTS[chosen](canvas, lib, whole, has_text)
     degraded(canvas)
     return canvas
 

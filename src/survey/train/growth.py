@@ -1,6 +1,6 @@
 # Copyright the paleproof authors
 # SPDX-License-Identifier: MIT
-"""Fields of what grows or is combed: strokes, leaves, feathers and fringes, trees."""
+"""Fields of what grows, is combed or flows: strokes, leaves, fringes, trees, large shapes."""
 
 from __future__ import annotations
 
@@ -92,4 +92,42 @@ def twigs(rng: random.Random, w: int, h: int, s: float) -> np.ndarray:
         else:
             for _ in range(rng.choice([2, 2, 3])):
                 ends.append((*to, a + rng.gauss(0, 0.5), n * rng.uniform(0.6, 0.85), t * 0.7))
+    return f
+
+
+def bushes(rng: random.Random, w: int, h: int, s: float) -> np.ndarray:
+    """Dense pointed leaves, each of one of a few tones, over a dark or a light gap."""
+    f = np.full((h, w), rng.choice([0, 255, rng.randint(0, 255)]), np.uint8)
+    size = ri(rng, 4 * s, 26 * s)
+    tones = [rng.randint(0, 255) for _ in range(rng.randint(2, 5))]
+    slim, lean = rng.uniform(0.2, 0.55), rng.choice([6.3, 6.3, 1.0])
+    for _ in range(min(1200, round(w * h / size**2 * rng.uniform(0.8, 3)))):
+        x, y, a = rng.uniform(0, w), rng.uniform(0, h), rng.uniform(0, lean)
+        n = size * rng.uniform(0.5, 1.1)
+        c, d = n * math.cos(a), n * math.sin(a)
+        points = [(x - c, y - d), (x + d * slim, y - c * slim), (x + c, y + d)]
+        points.append((x - d * slim, y + c * slim))
+        tone = min(255, max(0, rng.choice(tones) + rng.randint(-18, 18)))
+        cv2.fillPoly(f, [np.rint(points).astype(np.int32)], tone, AA)
+    return f
+
+
+def shapes(rng: random.Random, w: int, h: int, s: float) -> np.ndarray:
+    """A few large even shapes, with or without a heavy contour, as in a drawing for children:
+    whatever is written over them crosses strong edges."""
+    f = np.full((h, w), rng.randint(0, 255), np.uint8)
+    rim, t = rng.choice([0, 0, 255]), ri(rng, 0.8 * s, 8 * s)
+    contour = rng.random() < 0.7
+    for _ in range(rng.randint(3, 12)):
+        x, y, n = rng.uniform(0, w), rng.uniform(0, h), rng.randint(3, 9)
+        size, a0 = rng.uniform(12, 110) * s, rng.uniform(0, 6.3)
+        ring = [size * rng.uniform(0.45, 1.2) for _ in range(n)]
+        a = np.linspace(0, 2 * math.pi, 60)
+        reach = np.interp((a * n / (2 * math.pi)) % n, range(n + 1), ring + ring[:1])
+        if rng.random() < 0.6:  # rounded
+            reach = np.convolve(np.concatenate([reach[-8:], reach, reach[:8]]), np.ones(9) / 9)[12:72]
+        points = np.rint(np.stack([x + reach * np.cos(a + a0), y + reach * np.sin(a + a0)], 1))
+        cv2.fillPoly(f, [points.astype(np.int32)], rng.randint(0, 255), AA)
+        if contour:
+            cv2.polylines(f, [points.astype(np.int32)], True, rim, t, AA)
     return f

@@ -58,8 +58,8 @@ def paint(
     seen = [_contrasts(canvas, band.quad + (x, y), ink, guard) for band in block.bands]
     alpha = block.ink if opacity == 1.0 else (block.ink * opacity).astype(np.uint8)
     color = canvas.tone(ink)
-    if rng.random() < 0.05:
-        color = _graded(canvas, ink, h, w)
+    if rng.random() < 0.1:
+        color = _graded(canvas, ink, under, block.ink)
     canvas.blend(x, y, alpha, color)
     for band, ratios in zip(block.bands, seen):
         low, usual = np.percentile(ratios, (10, 35)) if len(ratios) else (21.0, 21.0)
@@ -91,10 +91,22 @@ def _contrasts(canvas: Canvas, quad: np.ndarray, ink: float, guard: float | None
     return np.maximum(values, ink + 0.05) / np.minimum(values, ink + 0.05)
 
 
-def _graded(canvas: Canvas, ink: float, h: int, w: int) -> np.ndarray:
-    """A vertical gradient inside the letters, around the ink's luminance."""
-    a, b = canvas.tone(ink * 0.8), canvas.tone(min(1.0, ink * 1.2))
-    t = np.linspace(0, 1, h)[:, None, None]
+def _graded(canvas: Canvas, ink: float, under: float, mask: np.ndarray) -> np.ndarray:
+    """The ink runs over, from top to bottom or along the line, into a tone that stands out more
+    from the ground; now and then with a step in the middle, as polished metal is drawn."""
+    rng = canvas.rng
+    h, w = mask.shape
+    end = ink + (float(ink > under) - ink) * rng.uniform(0.2, 1.0)
+    a, b = canvas.tone(ink).astype(np.float32), canvas.tone(end).astype(np.float32)
+    down = rng.random() < 0.75
+    used = np.flatnonzero(mask.max(1 if down else 0) > 0)
+    low, high = (used[0], used[-1] + 1) if len(used) else (0, h if down else w)
+    t = np.clip((np.arange(h if down else w) - low) / max(1, high - low), 0, 1)
+    if rng.random() < 0.25:
+        t = np.where(t < 0.5, t, 1.5 - t)
+    if rng.random() < 0.5:
+        t = 1 - t
+    t = t[:, None, None] if down else t[None, :, None]
     return np.broadcast_to((a * (1 - t) + b * t).astype(np.uint8), (h, w, a.size))
 
 
@@ -110,9 +122,17 @@ def _effects(
         rim = rng.random()
     reach = (0.30, 0.50, 0.62) if busy else (0.06, 0.13, 0.16)
     if q < reach[0]:
-        r = max(1, round(style.size * rng.uniform(0.03, 0.09)))
+        wide = (0.08, 0.16) if rng.random() < 0.25 else (0.03, 0.09)
+        r = max(1, round(style.size * rng.uniform(*wide)))
         kernel = cv2.getStructuringElement(cv2.MORPH_ELLIPSE, (2 * r + 1, 2 * r + 1))
-        canvas.blend(x, y, cv2.dilate(block.ink, kernel), canvas.tone(rim))
+        grown = cv2.dilate(block.ink, kernel)
+        if rng.random() < 0.2:  # a second rim, or a shadow of the first
+            again = canvas.tone(rng.random())
+            if rng.random() < 0.5:
+                canvas.blend(x, y, cv2.dilate(grown, kernel), again)
+            else:
+                canvas.blend(x + r, y + r, (grown * rng.uniform(0.5, 1.0)).astype(np.uint8), again)
+        canvas.blend(x, y, grown, canvas.tone(rim))
         return rim if contrast(ink, rim) > 1.5 else None
     if q < reach[1]:
         d = max(1, round(style.size * rng.uniform(0.03, 0.12)))
@@ -120,8 +140,10 @@ def _effects(
         if rng.random() < 0.6:
             shade = cv2.GaussianBlur(shade, (0, 0), max(0.6, d * 0.5))
         dx = d if rng.random() < 0.8 else -d
-        strength = rng.uniform(0.5, 1.0)
-        canvas.blend(x + dx, y + d, (shade * strength).astype(np.uint8), canvas.tone(rim))
+        strength, tone = rng.uniform(0.5, 1.0), canvas.tone(rim)
+        shade = (shade * strength).astype(np.uint8)
+        for k in range(1, rng.choice([1, 1, 1, 2, 3]) + 1):  # more than one: letters as blocks
+            canvas.blend(x + k * dx, y + k * d, shade, tone)
         return None
     if q < reach[2]:
         sigma = max(0.8, style.size * rng.uniform(0.05, 0.15))

@@ -106,6 +106,38 @@ def folded(net: TextNet) -> TextNet:
     return out
 
 
+@torch.no_grad()
+def start_from(net: TextNet, weights: dict[str, Tensor], x: Tensor) -> None:
+    """Gives a net the weights of an exported one, whose normalisations are folded away. Each
+    normalisation gets the mean and spread that its convolution has on `x`, and a scale and a shift
+    that undo them, so that the net answers as before and learns on as if it had never been folded."""
+    for name, module in net.named_modules():
+        if isinstance(module, Conv):
+            module.conv.weight.copy_(weights[name + ".conv.weight"])
+        elif isinstance(module, (nn.Conv2d, nn.ConvTranspose2d)) and module.bias is not None:
+            module.weight.copy_(weights[name + ".weight"])
+            module.bias.copy_(weights[name + ".bias"])
+
+    def calibrate(module: nn.Module, _: object, y: Tensor) -> None:
+        norm, shift = module.norm_, module.shift_
+        mean, spread = y.float().mean((0, 2, 3)), y.float().var((0, 2, 3))
+        norm.running_mean.copy_(mean)
+        norm.running_var.copy_(spread)
+        norm.weight.copy_((spread + norm.eps).sqrt())
+        norm.bias.copy_(shift + mean)
+
+    hooks = []
+    for name, module in net.named_modules():
+        if isinstance(module, Conv):
+            object.__setattr__(module.conv, "norm_", module.norm)
+            object.__setattr__(module.conv, "shift_", weights[name + ".conv.bias"])
+            hooks.append(module.conv.register_forward_hook(calibrate))
+    net.eval()(x)
+    for hook in hooks:
+        hook.remove()
+    net.train()
+
+
 def export(net: TextNet, path: Path) -> None:
     """Writes ONNX, opset 11, which OpenCV 4.6 reads; the size written there binds nobody."""
     tracing = "dynamo" in inspect.signature(torch.onnx.export).parameters

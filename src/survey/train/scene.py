@@ -12,6 +12,7 @@ import numpy as np
 from canvas import Canvas, Rect
 from content import WRITTEN, badge, icon_lines, paragraph, pick, title
 from decoys import UNWRITTEN, Content, emblems, icons, ornament
+from large import poster
 from library import Library
 from textures import paint_texture, smooth_noise
 
@@ -165,8 +166,9 @@ def card(canvas: Canvas, lib: Library, r: Rect, written: bool) -> None:
         if rng.random() < 0.25:
             pick(canvas, UNWRITTEN)(canvas, lib, Rect(x, y, w, window).inset(m), "art")
     over = Rect(x + m, y + m, w - 2 * m, window - 2 * m)
-    if rng.random() < 0.35:
-        (pick(canvas, WRITTEN) if written else icons)(canvas, lib, over, "art")
+    if rng.random() < 0.45:
+        over_art = poster if rng.random() < 0.4 else pick(canvas, WRITTEN)
+        (over_art if written else icons)(canvas, lib, over, "art")
     y += window + m // 3
     if rng.random() < 0.6:
         strip = Rect(x, y, w, round(r.h * rng.uniform(0.035, 0.07)))

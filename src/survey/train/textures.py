@@ -17,7 +17,7 @@ import numpy as np
 
 from canvas import Canvas, Rect
 from fields import AA, blank, ri, smooth_noise, tiled, turned
-from growth import fringe, leaves, strokes, twigs
+from growth import bushes, fringe, leaves, shapes, strokes, twigs
 from library import Library
 
 
@@ -281,7 +281,10 @@ FIELDS: list[Field] = [
     strokes,
     strokes,
     leaves,
-    leaves,
+    bushes,
+    bushes,
+    shapes,
+    shapes,
     facets,
     facets,
     bars,

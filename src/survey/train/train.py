@@ -3,6 +3,7 @@
 """Trains the nets of net.SHAPES side by side on crops that other processes draw meanwhile.
 
     train.py --data data --out OUT --seconds 540 [--resume OUT/checkpoint.pt --rate 1e-3]
+                                                 [--start NET.onnx --rate 2e-3]
 
 Writes OUT/NAME.onnx for each net, OUT/checkpoint.pt, OUT/log.txt and OUT/validation.txt (fonts and
 art that training never saw). Without a GPU it runs too, slowly, for a test.
@@ -25,7 +26,7 @@ from torch import Tensor
 from evaluate import table
 from library import Library
 from loss import augmented, errors, loss_of
-from net import SHAPES, TextNet, export
+from net import SHAPES, TextNet, export, start_from
 from pool import PER_CANVAS, Pool, drawn
 from ring import Ring
 
@@ -88,6 +89,20 @@ class Learner:
         self.optimiser.load_state_dict(state["optimiser"])
         self.steps = state["steps"]
 
+    def start(self, path: Path, ring: Ring, batch: int) -> None:
+        import onnx  # needed here only
+        import onnx.numpy_helper
+
+        tensors = onnx.load(str(path)).graph.initializer
+        device = next(self.net.parameters()).device
+        weights = {
+            t.name: torch.from_numpy(onnx.numpy_helper.to_array(t).copy()).to(device)
+            for t in tensors
+        }
+        x, _ = augmented(*ring.batch(batch, hard_share=0.0)[1:])
+        start_from(self.net, weights, x)
+        self.mean.load_state_dict(self.net.state_dict())
+
     @torch.no_grad()
     def logits(self, images: np.ndarray, device: torch.device) -> np.ndarray:
         parts = [
@@ -112,6 +127,7 @@ def options() -> argparse.Namespace:
     p.add_argument("--nets", default="base,small")
     p.add_argument("--validation", type=int, default=240, help="canvases of six crops")
     p.add_argument("--resume", type=Path)
+    p.add_argument("--start", type=Path, help="an exported net of the shape of the first of --nets")
     return p.parse_args()
 
 
@@ -128,7 +144,7 @@ def main() -> None:
 
     log(
         " ".join(
-            f"{k}={v}" for k, v in sorted(vars(o).items()) if k not in ("data", "out", "resume")
+            f"{k}={v}" for k, v in sorted(vars(o).items()) if k not in ("data", "out", "resume", "start")
         )
     )
     cv2.setNumThreads(1)
@@ -162,6 +178,9 @@ def main() -> None:
     while ring.count < least:
         pool.take(1.0, ring.add, 64)
     log("first crops drawn")
+    if o.start:
+        learners[0].start(o.start, ring, o.batch)
+        log("started from an exported net")
     train_start, reserve = time.monotonic(), 20.0 if device.type == "cuda" else 35.0
     length = max(1.0, o.seconds - reserve - (train_start - start))
     step, told, used = 0, train_start, 0

@@ -33,6 +33,7 @@ class Style:
     stretch: float = 1.0
     shear: float = 0.0
     small_caps: float = 0.0  # size of the small capitals, 0 for none
+    weight: float = 0.0  # pixels by which strokes are wider on both sides, -1..1
     angle: float = 0.0  # degrees, counterclockwise
     turns: int = 0  # quarter turns, counterclockwise
 
@@ -62,11 +63,13 @@ def random_style(rng: random.Random, face: Face, size: int) -> Style:
     """The habits of card designers, with more of the rare ones than real cards have."""
     style = Style(face, size, size * rng.choice([1.0, 1.1, 1.2, 1.2, 1.3, 1.45, 1.7]))
     if rng.random() < 0.18:
-        style.tracking = size * rng.choice([-0.03, 0.04, 0.08, 0.15, 0.25])
+        style.tracking = size * rng.choice([-0.03, 0.04, 0.08, 0.15, 0.25, 0.4])
     if rng.random() < 0.18:
         style.stretch = rng.uniform(0.68, 1.25)
     if rng.random() < 0.10:
         style.shear = rng.uniform(0.1, 0.3)
+    if rng.random() < 0.12 and size > 16:
+        style.weight = rng.uniform(-0.6, 0.8)
     if rng.random() < 0.10:
         style.small_caps = rng.uniform(0.72, 0.84)
     return style
@@ -119,10 +122,19 @@ def broken(style: Style, tokens: list[str], width: float) -> list[list[str]]:
     return out
 
 
+@functools.lru_cache(maxsize=None)
+def figure_height(path: str, figure: str) -> float:
+    """Share of the em; old-style figures differ among themselves."""
+    return -sized(path, 400).getbbox(figure, anchor="ls")[1] / 400
+
+
 def band_top(style: Style, text: str) -> float:
     """Height of the band over the base line."""
     x, cap = heights(style.face.path)
     letters = [c for c in text if c.isalpha()]
+    figures = [figure_height(style.face.path, c) for c in text if c in "0123456789"]
+    if figures and not letters:
+        return sum(figures) / len(figures) * style.size
     if style.small_caps and any(c.islower() for c in letters):
         return cap * style.size * style.small_caps
     low = any(c.islower() for c in letters)
@@ -148,6 +160,11 @@ def set_lines(style: Style, lines: list[list[str]], width: float, align: str) ->
         base = pad + style.size + style.leading * i
         _set_line(draw, style, block, list(zip(tokens, widths)), x, base, space)
     block.ink = np.asarray(image).copy()
+    if style.weight:
+        grow = cv2.dilate if style.weight > 0 else cv2.erode
+        other = grow(block.ink, np.ones((3, 3), np.uint8))
+        share = abs(style.weight)
+        block.ink = cv2.addWeighted(block.ink, 1 - share, other, share, 0)
     return _shaped(block, style)
 
 

@@ -91,9 +91,11 @@ def number(rng: random.Random) -> str:
 def cell(rng: random.Random) -> str:
     """The content of a table's cell that holds a number."""
     q = rng.random()
-    if q < 0.45:
+    if q < 0.35:
+        return str(rng.randint(10, 99))
+    if q < 0.5:
         return str(rng.randint(0, 99))
-    if q < 0.7:
+    if q < 0.72:
         return str(rng.randint(100, 99999))
     return rng.choice(["%d.%d", "%d/%d", "%d-%d", "%d:%02d"]) % (
         rng.randint(0, 40),
