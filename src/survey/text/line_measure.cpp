@@ -155,7 +155,9 @@ MeasuredLine measured(const Strip& strip, const Strokes& inked, std::span<const 
     result.right = along(x1);
     const double mid = (x0 + x1) / 2.0;
     const double row = s.base + s.slope * (mid - s.middle);
-    result.base = -strip.face_x(mid, row) * si + strip.face_y(mid, row) * c;
+    result.base_x = strip.face_x(mid, row);
+    result.base_y = strip.face_y(mid, row);
+    result.base = -result.base_x * si + result.base_y * c;
     result.band = band;
     result.letters = letters_in(s, pieces);
     result.rising = heights.rising;

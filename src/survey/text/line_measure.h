@@ -18,13 +18,14 @@ struct MeasuredLine {
     TextLine line;
     double left = 0.0, right = 0.0;  ///< along the line, in face pixels, in its upright direction
     double base = 0.0;               ///< across it, in face pixels
-    double weight = 0.0;             ///< of the finding, for keeping the strongest
-    int letters = 0;                 ///< about how many
-    int rising = 0, hanging = 0;     ///< of these, above and below the small letters
-    Band band;                       ///< where it was looked for
-    bool upside_down = false;        ///< measured so; turned upright since
-    bool shadowed = false;           ///< letters were told from their shadow: contrast is theirs
-    bool turned_over = false;        ///< and are lighter than the ground where it is darker
+    double base_x = 0.0, base_y = 0.0;  ///< the middle of its base line
+    double weight = 0.0;                ///< of the finding, for keeping the strongest
+    int letters = 0;                    ///< about how many
+    int rising = 0, hanging = 0;        ///< of these, above and below the small letters
+    Band band;                          ///< where it was looked for
+    bool upside_down = false;           ///< measured so; turned upright since
+    bool shadowed = false;              ///< letters were told from their shadow: contrast is theirs
+    bool turned_over = false;           ///< and are lighter than the ground where it is darker
 };
 
 /// Heights in pixels of the face, and what follows from them: millimeters and point sizes. `x` is

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
+#include <numbers>
 
 namespace paleproof::survey {
 namespace {
@@ -12,13 +13,33 @@ namespace {
 constexpr double neighbors = 7.0;  // x-heights across, about two lines up and down
 constexpr double reach = 1.35;     // x-heights between the words of one line
 
+constexpr double most_apart_deg = 8.0;  // of lines whose rows can be compared
+
+/// How far down, across the direction of `line`, its base line lies where `place` has its middle.
+double base_under(const MeasuredLine& line, const MeasuredLine& place) {
+    const RectPx& box = place.line.box_px;
+    const double x = box.x + box.width / 2.0, y = box.y + box.height / 2.0;
+    const double turned = line.line.quarter_turns * std::numbers::pi / 2;
+    // All lines are compared in the frame of their quarter turn: u along, v across.
+    const double c = std::round(std::cos(turned)), s = std::round(std::sin(turned));
+    const double u = x * c + y * s;
+    const double slant = line.line.slant_deg * std::numbers::pi / 180;
+    const double middle_x = line.base_x, middle_y = line.base_y;
+    const double at_u = middle_x * c + middle_y * s, at_v = -middle_x * s + middle_y * c;
+    return at_v + std::tan(slant) * (u - at_u);
+}
+
 double area(RectPx box) { return static_cast<double>(box.width) * box.height; }
 
-/// Rows that the small letters of two level lines have in common, over those of the smaller line.
+/// Rows that the small letters of two lines that run one way have in common, over those of the
+/// smaller line, where the shorter of both has its middle.
 double rows_shared(const MeasuredLine& a, const MeasuredLine& b) {
-    const double top = std::max(a.base - a.line.x_height_px, b.base - b.line.x_height_px);
+    const MeasuredLine& shorter = a.right - a.left < b.right - b.left ? a : b;
+    const MeasuredLine& longer = &shorter == &a ? b : a;
+    const double own = base_under(shorter, shorter), other = base_under(longer, shorter);
+    const double top = std::max(own - shorter.line.x_height_px, other - longer.line.x_height_px);
     const double least = std::max(1.0, std::min(a.line.x_height_px, b.line.x_height_px));
-    return (std::min(a.base, b.base) - top) / least;
+    return (std::min(own, other) - top) / least;
 }
 
 bool same_place(const MeasuredLine& a, const MeasuredLine& b) {
@@ -26,10 +47,11 @@ bool same_place(const MeasuredLine& a, const MeasuredLine& b) {
     if (both.empty() || area(both) <= 0.55 * std::min(area(a.line.box_px), area(b.line.box_px))) {
         return false;
     }
-    // The box of a large line reaches over a small one below it where its letters hang down.
-    const bool level = a.line.quarter_turns == b.line.quarter_turns &&
-                       std::abs(a.line.slant_deg) < 1.0 && std::abs(b.line.slant_deg) < 1.0;
-    return !level || rows_shared(a, b) > 0.3;
+    // The box of a large line reaches over a small one below it where its letters hang down; that
+    // of a slanted line reaches over its neighbors.
+    const bool one_way = a.line.quarter_turns == b.line.quarter_turns &&
+                         std::abs(a.line.slant_deg - b.line.slant_deg) < most_apart_deg;
+    return !one_way || rows_shared(a, b) > 0.3;
 }
 
 int apart(const RgbCode& a, const RgbCode& b) {

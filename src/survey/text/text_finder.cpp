@@ -35,8 +35,10 @@ constexpr double least_confidence_of_pair = 0.45;  // two figures that touch
 constexpr int few_letters = 3;
 constexpr double least_strength_of_few = 1.25;
 constexpr int most_letters_of_motif = 8;
-constexpr double widest_reach = 4.0;  // of what was found, in the longer side of its band
-constexpr double column_gap = 2.0;    // band heights: no word space is that wide
+constexpr float sure_gap = 1.0F;        // logit
+constexpr double mostly_covered = 0.7;  // share of a band under letters
+constexpr double widest_reach = 4.0;    // of what was found, in the longer side of its band
+constexpr double column_gap = 2.0;      // band heights: no word space is that wide
 
 struct Look {
     Strip strip;
@@ -65,13 +67,32 @@ std::optional<Look> best_look(const Image& image, const Band& band) {
     return look;
 }
 
+/// Does the net see text all along the line from one column of the strip to another? There letters
+/// are missing that hang together with art, and no column ends.
+bool goes_on(const BandMap& map, const Look& look, double from, double to) {
+    const Strokes& s = look.strokes;
+    const double step = std::min(map.cell_x * look.strip.scale_u, std::max(1.0, to - from));
+    for (double u = from + step / 2; u < to; u += step) {
+        const double v = (s.top + s.base) / 2 + s.slope * (u - s.middle);
+        const auto cell = [](double at, double size, int count) {
+            return std::clamp(static_cast<int>(at / size), 0, count - 1);
+        };
+        const int x = cell(look.strip.face_x(u, v), map.cell_x, map.lines.width);
+        const int y = cell(look.strip.face_y(u, v), map.cell_y, map.lines.height);
+        const float mark = map.marks.empty() ? map.lines.at(x, y) : map.marks.at(x, y);
+        if (std::max(map.lines.at(x, y), mark) < sure_gap) return false;
+    }
+    return true;
+}
+
 /// Runs of pieces that no column gap parts.
-std::vector<std::vector<Piece>> runs(const Strokes& strokes) {
+std::vector<std::vector<Piece>> runs(const Look& look, const BandMap& map) {
+    const Strokes& strokes = look.strokes;
     const double gap = column_gap * (strokes.base - strokes.top);
     std::vector<std::vector<Piece>> result;
     double right = -1e9;
     for (const Piece& piece : strokes.pieces) {
-        if (result.empty() || piece.x > right + gap) {
+        if (result.empty() || (piece.x > right + gap && !goes_on(map, look, right, piece.x))) {
             result.emplace_back();
         }
         result.back().push_back(piece);
@@ -99,14 +120,14 @@ Band band_of(const Look& look, const std::vector<Piece>& run, const Band& whole)
 
 /// Columns that the net saw as one band may stand on lines of their own: each is looked at alone.
 /// Returns the look and the run of its pieces around the middle of the band.
-std::optional<std::pair<Look, std::vector<Piece>>> alone(const Image& image, const Band& band,
-                                                         int quarter_turns) {
+std::optional<std::pair<Look, std::vector<Piece>>> alone(const Image& image, const BandMap& map,
+                                                         const Band& band, int quarter_turns) {
     std::optional<Look> look = looked_at(image, band, quarter_turns);
     if (!look) {
         return std::nullopt;
     }
     const double middle = (look->strip.left + look->strip.right) / 2;
-    for (std::vector<Piece>& run : runs(look->strokes)) {
+    for (std::vector<Piece>& run : runs(*look, map)) {
         if (run.front().x <= middle && middle < run.back().right()) {
             return std::pair(std::move(*look), std::move(run));
         }
@@ -115,8 +136,9 @@ std::optional<std::pair<Look, std::vector<Piece>>> alone(const Image& image, con
 }
 
 /// The sizes of a line that was measured upside down.
-void measure_again(MeasuredLine& line, const Image& image, Ppi ppi, const PaperLuminance& paper) {
-    if (const auto one = alone(image, line.band, line.line.quarter_turns)) {
+void measure_again(MeasuredLine& line, const Image& image, const BandMap& map, Ppi ppi,
+                   const PaperLuminance& paper) {
+    if (const auto one = alone(image, map, line.band, line.line.quarter_turns)) {
         const TextLine again =
             measured(one->first.strip, one->first.strokes, one->second, line.band, ppi, paper).line;
         set_sizes(line.line, again.x_height_px, again.cap_height_px, again.capitals_only, ppi);
@@ -183,7 +205,7 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
             return;
         }
         MeasuredLine line = measured(look.strip, look.strokes, run, band, ppi, paper);
-        if (spoiled) {
+        if (spoiled || (band.strength >= sure_band && look.strokes.covered < mostly_covered)) {
             line.line.box_px = around(line.line.box_px, place_of(band));
         }
         line.line.box_px = intersection(line.line.box_px, image.bounds());
@@ -192,9 +214,10 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
             return;  // a panel or a badge that a glyph stands on, taken for its strokes
         }
         const bool narrow = std::max(box.width, box.height) < 1.2 * std::min(box.width, box.height);
-        const double least = line.letters > 1 ? least_confidence
-                             : narrow         ? least_confidence_of_glyph
-                                              : least_confidence_of_pair;
+        const double least = spoiled            ? 0.0  // the net alone says so
+                             : line.letters > 1 ? least_confidence
+                             : narrow           ? least_confidence_of_glyph
+                                                : least_confidence_of_pair;
         // A 1 that was looked at lying is as slim as a pin.
         const bool lying = (look.strip.quarter_turns & 1) != 0;
         if (run.size() == 1 && !lying && mostly_line(look.strokes, run.front())) {
@@ -216,11 +239,11 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
         // that stand free give the measures and the band gives the place.
         const bool spoiled = band.strength >= sure_band && look->strokes.fit < spoiled_fit;
         std::vector<std::vector<Piece>> parts =
-            spoiled ? std::vector<std::vector<Piece>>{look->strokes.pieces} : runs(look->strokes);
+            spoiled ? std::vector<std::vector<Piece>>{look->strokes.pieces} : runs(*look, map);
         for (std::vector<Piece>& run : parts) {
             if (parts.size() > 1) {
                 const Band own = band_of(*look, run, band);
-                if (const auto one = alone(image, own, look->strip.quarter_turns)) {
+                if (const auto one = alone(image, map, own, look->strip.quarter_turns)) {
                     take(one->first, one->second, own, false);
                     continue;
                 }
@@ -232,7 +255,7 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
     turn_upright(found);
     for (MeasuredLine& line : found) {
         if (line.upside_down) {
-            measure_again(line, image, ppi, paper);
+            measure_again(line, image, map, ppi, paper);
         }
     }
     tell_small_letters(found, ppi);

@@ -1,0 +1,96 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include <doctest/doctest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <vector>
+
+#include "core/image.h"
+#include "survey/text/merge.h"
+#include "survey/text/text_finder.h"
+#include "typeset.h"
+
+using namespace paleproof;
+using test::draw;
+using test::plain;
+
+// Where letters lie is known from FreeType, which draws them: typeset.h.
+
+namespace {
+
+std::vector<TextLine> found(const Image& image) {
+    static const survey::TextFinder finder;
+    return finder.find(image, image.ppi()).lines;
+}
+
+void fill(Image& image, RectPx box, RgbCode color) {
+    for (int y = box.y; y < box.bottom(); ++y) {
+        for (int x = box.x; x < box.right(); ++x)
+            std::copy_n(color.begin(), 3, image.row(y) + 3 * x);
+    }
+}
+
+/// Share of the columns from `left` on, `length` of them, over which a line lies in row `y`.
+double covered(const std::vector<TextLine>& lines, double left, double length, int y) {
+    int hits = 0, all = 0;
+    for (int x = static_cast<int>(left); x < left + length; ++x, ++all) {
+        hits += std::any_of(lines.begin(), lines.end(), [&](const TextLine& line) {
+            const RectPx& box = line.box_px;
+            return x >= box.x && x < box.right() && y >= box.y && y < box.bottom();
+        });
+    }
+    return static_cast<double>(hits) / all;
+}
+
+}  // namespace
+
+TEST_CASE("letters that hang together with dark art are part of the line") {
+    const char* fonts[] = {"dejavu/DejaVuSans-Bold.ttf", "liberation2/LiberationSerif-Bold.ttf",
+                           "liberation2/LiberationSans-Regular.ttf"};
+    for (const char* font : fonts) {
+        for (const int first : {2, 4, 6}) {
+            CAPTURE(font);
+            CAPTURE(first);
+            Image face = plain(750, 300, {150, 205, 210});
+            // Bars as dark as the letters, over a part of the line, as the strings of a neck.
+            for (int i = 0; i < 5; ++i) {
+                fill(face, {100 + 50 * first + 34 * i, 0, 8, 300}, {25, 25, 30});
+            }
+            const auto facts =
+                draw(face, {.font = font, .text = "The Night Market", .px = 64, .x = 90, .y = 170});
+            CHECK(covered(found(face), 90, facts.length, 155) > 0.9);
+        }
+    }
+}
+
+TEST_CASE("columns that the net sees as one stay two where nothing is written between them") {
+    Image face = plain(750, 200, {240, 240, 230});
+    draw(face, {.text = "Pay two lamps", .px = 34, .x = 40, .y = 100});
+    draw(face, {.text = "Draw a card", .px = 34, .x = 420, .y = 100});
+    CHECK(found(face).size() == 2);
+}
+
+TEST_CASE("a slanted line is not taken for the one whose box reaches over it") {
+    const auto line = [](double base_y, double slant_deg, RectPx box) {
+        survey::MeasuredLine result;
+        result.line.kind = TextLine::Kind::line;
+        result.line.x_height_px = 40.0;
+        result.line.slant_deg = slant_deg;
+        result.line.box_px = box;
+        result.line.confidence = 0.9;
+        result.weight = box.width;
+        result.letters = 8;
+        result.left = box.x;
+        result.right = box.right();
+        result.base_x = box.x + box.width / 2.0;
+        result.base_y = base_y;
+        result.base = base_y;
+        return result;
+    };
+    // Two lines of 8 degrees over 400 px, 70 px apart: their boxes have more than half in common.
+    const RectPx upper{100, 100, 400, 56 + 60}, lower{110, 130, 380, 56 + 60};
+    CHECK(survey::merged({line(170, 7.5, upper), line(240, 8, lower)}).size() == 2);
+    // The same line twice stays one.
+    CHECK(survey::merged({line(170, 8, upper), line(176, 7, lower)}).size() == 1);
+}
