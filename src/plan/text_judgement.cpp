@@ -186,7 +186,8 @@ void judge_kept(TextLine& line, const survey::LineInProof& in_proof, const TextL
     constexpr double most_change = 0.05;
     line.proof_contrast = in_proof.contrast;
     line.kept = in_proof.contrast >= of_whole_codes * wanted_in_proof(line, limits) &&
-                in_proof.found >= least_found && in_proof.size_change <= most_change;
+                in_proof.found >= least_found && in_proof.size_change <= most_change &&
+                in_proof.letters_missing == 0;
 }
 
 void judge_kept(Symbol& symbol, const survey::SymbolInProof& in_proof, const TextLimits& limits) {

@@ -11,6 +11,7 @@
 
 #include "color/srgb.h"
 #include "survey/text/letter_parts.h"
+#include "survey/text/missing_letters.h"
 
 namespace paleproof::survey {
 namespace {
@@ -116,6 +117,7 @@ std::optional<LineInProof> line_in_proof(const Image& source, const Image& proof
         if (along_is[i] >= column_found * along_was[i]) ++found;
     }
     LineInProof result;
+    result.letters_missing = missing_letters(source, proof, line);
     result.contrast = color::contrast_ratio(color::linear(static_cast<std::uint8_t>(letter)),
                                             color::linear(static_cast<std::uint8_t>(ground)));
     int clear = 0;

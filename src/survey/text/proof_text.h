@@ -16,6 +16,7 @@ struct LineInProof {
     double clear = 0.0;     ///< share 0..1 of the ground's pixels that are on the ground's side
     /// How much the letters' height or width changed, as a share of it, whichever changed more.
     double size_change = 0.0;
+    int letters_missing = 0;  ///< whole letters, whatever their color: missing_letters.h
 };
 
 /// Looks for a line of the source where it is known to be: its letters and its ground are the

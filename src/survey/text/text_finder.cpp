@@ -37,6 +37,7 @@ constexpr double least_strength_of_few = 1.25;
 constexpr int most_letters_of_motif = 8;
 constexpr float sure_gap = 1.0F;        // logit
 constexpr double mostly_covered = 0.7;  // share of a band under letters
+constexpr double sign_size = 0.28;      // heights of capitals; the ring of an A with one has less
 constexpr double widest_reach = 4.0;    // of what was found, in the longer side of its band
 constexpr double column_gap = 2.0;      // band heights: no word space is that wide
 
@@ -99,6 +100,16 @@ std::vector<std::vector<Piece>> runs(const Look& look, const BandMap& map) {
         right = std::max(right, static_cast<double>(piece.right()));
     }
     return result;
+}
+
+/// The suit over or under a single figure is as small as an accent, but as broad as no accent is.
+void leave_out_signs(std::vector<Piece>& run, const Strokes& s) {
+    const double least = sign_size * (s.base - s.top);
+    std::erase_if(run, [&](const Piece& p) {
+        const double sag = s.slope * (p.x + p.width / 2.0 - s.middle);
+        const bool beyond = p.bottom() <= s.top + sag || p.y >= s.base + sag;
+        return !p.full && beyond && std::min(p.width, p.height) > least;
+    });
 }
 
 /// The band of one run of pieces alone.
@@ -205,7 +216,8 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
             return;
         }
         MeasuredLine line = measured(look.strip, look.strokes, run, band, ppi, paper);
-        if (spoiled || (band.strength >= sure_band && look.strokes.covered < mostly_covered)) {
+        const bool part = !band.mark && look.strokes.covered < mostly_covered;
+        if (spoiled || (band.strength >= sure_band && part)) {
             line.line.box_px = around(line.line.box_px, place_of(band));
         }
         line.line.box_px = intersection(line.line.box_px, image.bounds());
@@ -241,6 +253,7 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
         std::vector<std::vector<Piece>> parts =
             spoiled ? std::vector<std::vector<Piece>>{look->strokes.pieces} : runs(*look, map);
         for (std::vector<Piece>& run : parts) {
+            if (band.mark) leave_out_signs(run, look->strokes);
             if (parts.size() > 1) {
                 const Band own = band_of(*look, run, band);
                 if (const auto one = alone(image, map, own, look->strip.quarter_turns)) {

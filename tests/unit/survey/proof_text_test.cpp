@@ -55,6 +55,39 @@ TEST_CASE("a letter that was not set again is missed in place and size") {
     CHECK(found->size_change > 0.05);
 }
 
+TEST_CASE("a letter is missed though the line's color is that of the other letters only") {
+    // The third bar has a color of its own, half the way to the ground: no core of a letter.
+    Image face = bars(40, 230);
+    Image proof = bars(255, 0);
+    for (int y = box.y; y < box.bottom(); ++y) {
+        for (int x = 24; x < 28; ++x) face.row(y)[box.x + x] = 150;
+    }
+    CHECK(line_in_proof(face, proof, line())->letters_missing == 0);
+    for (int y = box.y; y < box.bottom(); ++y) {
+        for (int x = 24; x < 28; ++x) proof.row(y)[box.x + x] = 255;
+    }
+    const auto found = line_in_proof(face, proof, line());
+    REQUIRE(found);
+    CHECK(found->letters_missing == 1);
+    // What the color alone says: nothing is missing.
+    CHECK(found->found == 1.0);
+}
+
+TEST_CASE("an icon among the letters and a comma are no letters that are missed") {
+    Image face = bars(40, 230);
+    Image proof = bars(255, 0);
+    for (int y = box.y; y < box.bottom(); ++y) {
+        for (int x = 100; x < 124; ++x) face.row(y)[x] = 150;
+        for (int x = 100; x < 124; ++x) proof.row(y)[x] = 255;
+    }
+    for (int y = box.bottom() - 5; y < box.bottom(); ++y) {
+        for (int x = 6; x < 9; ++x) face.row(y)[box.x + x] = 150;
+    }
+    const auto found = line_in_proof(face, proof, line());
+    REQUIRE(found);
+    CHECK(found->letters_missing == 0);
+}
+
 TEST_CASE("art as dark as the letters between them is told as ground that is not clear") {
     Image proof = bars(255, 0);
     REQUIRE(line_in_proof(bars(40, 230), proof, line())->clear == 1.0);

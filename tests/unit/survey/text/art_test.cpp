@@ -71,6 +71,29 @@ TEST_CASE("columns that the net sees as one stay two where nothing is written be
     CHECK(found(face).size() == 2);
 }
 
+TEST_CASE("the suit above or below an index is no part of it") {
+    for (const bool over : {false, true}) {
+        CAPTURE(over);
+        Image face = plain(750, 1050, {250, 250, 245});
+        const auto facts = draw(face, {.font = "liberation2/LiberationSerif-Bold.ttf",
+                                       .text = "4",
+                                       .px = 150,
+                                       .x = 40,
+                                       .y = 150,
+                                       .ink = {160, 20, 30}});
+        for (int y = 0; y < 60; ++y) {  // a diamond
+            const int half = std::min(y, 59 - y);
+            fill(face, {76 - half, 172 + y, 2 * half + 1, 1}, {160, 20, 30});
+        }
+        if (over) face = test::turned(face, 2);
+        const auto lines = found(face);
+        REQUIRE(lines.size() == 1);
+        CHECK(lines[0].kind == TextLine::Kind::mark);
+        CHECK(lines[0].box_px.height == doctest::Approx(facts.cap_height).epsilon(0.08));
+        CHECK(std::abs(lines[0].box_px.y - (over ? 899 : 150 - facts.cap_height)) < 6);
+    }
+}
+
 TEST_CASE("a slanted line is not taken for the one whose box reaches over it") {
     const auto line = [](double base_y, double slant_deg, RectPx box) {
         survey::MeasuredLine result;

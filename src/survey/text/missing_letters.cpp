@@ -1,0 +1,135 @@
+// Copyright the paleproof authors
+// SPDX-License-Identifier: MIT
+#include "survey/text/missing_letters.h"
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdlib>
+#include <opencv2/imgproc.hpp>
+#include <optional>
+#include <utility>
+
+namespace paleproof::survey {
+namespace {
+
+constexpr int least_step = 20;      // codes from the ground to what stands out
+constexpr int even = 16;            // codes between the darker and the lighter part of a ring
+constexpr double tail = 0.12;       // of the ring's pixels, that other lines may reach into
+constexpr double stands_out = 0.5;  // of the step, in the source
+constexpr double there = 0.4;       // of the step, in the proof
+constexpr double strongest = 0.95;  // of the pixels of a box of text, by how far they stand out
+constexpr double letter = 0.6;      // x-heights, the height of a letter at least
+constexpr double widest = 6.0;      // x-heights; more is a rule
+constexpr double icon_strokes = 2.4, icon_x_height = 0.3;  // thicker is an icon: letter_parts.cpp
+constexpr double beside = 0.15;  // of its width, at each side, where a neighbor may lean in
+constexpr double present = 0.2;  // of a letter's ink that is there again
+
+using Counts = std::array<int, 256>;
+
+int code_at(const Counts& counts, double share) {
+    int total = 0;
+    for (const int n : counts) total += n;
+    int seen = 0;
+    for (int code = 0; code < 256; ++code) {
+        seen += counts[static_cast<std::size_t>(code)];
+        if (seen > 0 && seen >= share * total) return code;
+    }
+    return 255;
+}
+
+/// The code of the ground just around a box; nothing where it is not even.
+std::optional<int> ground_around(const Image& image, RectPx box, int width) {
+    const RectPx outer =
+        intersection({box.x - width, box.y - width, box.width + 2 * width, box.height + 2 * width},
+                     image.bounds());
+    Counts counts{};
+    for (int y = outer.y; y < outer.bottom(); ++y) {
+        const bool beyond = y < box.y || y >= box.bottom();
+        const std::uint8_t* row = image.row(y);
+        for (int x = outer.x; x < outer.right(); ++x) {
+            if (beyond || x < box.x || x >= box.right()) ++counts[row[x]];
+        }
+    }
+    if (code_at(counts, 1.0 - tail) - code_at(counts, tail) > even) return std::nullopt;
+    return code_at(counts, 0.5);
+}
+
+}  // namespace
+
+int missing_letters(const Image& source, const Image& proof, const TextLine& line) {
+    const RectPx box = intersection(line.box_px, source.bounds());
+    if (box.empty()) return 0;
+    const int width = std::max(2, static_cast<int>(std::lround(0.15 * line.x_height_px)));
+    const auto ground = ground_around(source, box, width);
+    const auto paper = ground_around(proof, box, width);
+    if (!ground || !paper) return 0;
+    const auto off = [](const Image& image, int code, int x, int y) {
+        return std::abs(image.row(y)[x] - code);
+    };
+    Counts steps{};
+    for (int y = box.y; y < box.bottom(); ++y) {
+        for (int x = box.x; x < box.right(); ++x)
+            ++steps[static_cast<std::size_t>(off(source, *ground, x, y))];
+    }
+    const int step = code_at(steps, strongest);
+    if (step < least_step) return 0;
+    cv::Mat ink(box.height, box.width, CV_8UC1);
+    Counts proof_steps{};
+    for (int y = 0; y < box.height; ++y) {
+        auto* to = ink.ptr<std::uint8_t>(y);
+        for (int x = 0; x < box.width; ++x) {
+            to[x] = off(source, *ground, box.x + x, box.y + y) >= stands_out * step ? 255 : 0;
+            if (to[x] != 0)
+                ++proof_steps[static_cast<std::size_t>(off(proof, *paper, box.x + x, box.y + y))];
+        }
+    }
+    const int proof_step = code_at(proof_steps, 0.75);
+    if (proof_step < least_step) return 0;  // a line that has faded is told by its contrast
+    cv::Mat labels;
+    cv::Mat stats;
+    cv::Mat centers;
+    const int count = cv::connectedComponentsWithStats(ink, labels, stats, centers, 8, CV_32S);
+    cv::Mat deep;
+    cv::distanceTransform(ink, deep, cv::DIST_L2, 3);
+    const double thickest =
+        std::max(icon_strokes * line.stroke_px, icon_x_height * line.x_height_px) + 1.0;
+    const bool turned = line.quarter_turns % 2 != 0;
+    int missing = 0;
+    for (int i = 1; i < count; ++i) {
+        const int* at = stats.ptr<int>(i);
+        cv::Rect part(at[cv::CC_STAT_LEFT], at[cv::CC_STAT_TOP], at[cv::CC_STAT_WIDTH],
+                      at[cv::CC_STAT_HEIGHT]);
+        double high = part.height;
+        double wide = part.width;
+        if (turned) std::swap(high, wide);
+        if (high < letter * line.x_height_px || wide > widest * line.x_height_px) continue;
+        const int lean = static_cast<int>(beside * wide);
+        if (turned) {
+            part.y += lean;
+            part.height -= 2 * lean;
+        } else {
+            part.x += lean;
+            part.width -= 2 * lean;
+        }
+        int own = 0;
+        int again = 0;
+        float deepest = 0.0F;
+        for (int y = part.y; y < part.y + part.height; ++y) {
+            const auto* label = labels.ptr<int>(y);
+            const auto* depth = deep.ptr<float>(y);
+            for (int x = part.x; x < part.x + part.width; ++x) {
+                if (label[x] == i) {
+                    ++own;
+                    deepest = std::max(deepest, depth[x]);
+                }
+                again += off(proof, *paper, box.x + x, box.y + y) >= there * proof_step ? 1 : 0;
+            }
+        }
+        if (2.0 * static_cast<double>(deepest) > thickest) continue;
+        if (again < present * own) ++missing;
+    }
+    return missing;
+}
+
+}  // namespace paleproof::survey
