@@ -38,6 +38,7 @@ constexpr int most_letters_of_motif = 8;
 constexpr float sure_gap = 1.0F;        // logit
 constexpr double mostly_covered = 0.7;  // share of a band under letters
 constexpr double sign_size = 0.28;      // heights of capitals; the ring of an A with one has less
+constexpr double sign_gap = 0.3;        // parts of the next figure stand closer
 constexpr double widest_reach = 4.0;    // of what was found, in the longer side of its band
 constexpr double column_gap = 2.0;      // band heights: no word space is that wide
 
@@ -102,13 +103,18 @@ std::vector<std::vector<Piece>> runs(const Look& look, const BandMap& map) {
     return result;
 }
 
-/// The suit over or under a single figure is as small as an accent, but as broad as no accent is.
+/// The suit over, under or beside a single figure is as small as an accent, but as broad as none.
 void leave_out_signs(std::vector<Piece>& run, const Strokes& s) {
     const double least = sign_size * (s.base - s.top);
+    const double gap = sign_gap * (s.base - s.top);
+    const std::vector<Piece> all = run;
     std::erase_if(run, [&](const Piece& p) {
         const double sag = s.slope * (p.x + p.width / 2.0 - s.middle);
         const bool beyond = p.bottom() <= s.top + sag || p.y >= s.base + sag;
-        return !p.full && beyond && std::min(p.width, p.height) > least;
+        const bool beside = std::none_of(all.begin(), all.end(), [&](const Piece& full) {
+            return full.full && p.x < full.right() + gap && full.x - gap < p.right();
+        });
+        return !p.full && (beyond || beside) && std::min(p.width, p.height) > least;
     });
 }
 
