@@ -39,8 +39,10 @@ constexpr float sure_gap = 1.0F;        // logit
 constexpr double mostly_covered = 0.7;  // share of a band under letters
 constexpr double sign_size = 0.28;      // heights of capitals; the ring of an A with one has less
 constexpr double sign_gap = 0.3;        // parts of the next figure stand closer
-constexpr double widest_reach = 4.0;    // of what was found, in the longer side of its band
-constexpr double column_gap = 2.0;      // band heights: no word space is that wide
+constexpr double hidden_from = 0.6;     // band heights
+constexpr double widest_reach_of_mark = 2.2;
+constexpr double widest_reach = 4.0;  // of what was found, in the longer side of its band
+constexpr double column_gap = 2.0;    // band heights: no word space is that wide
 
 struct Look {
     Strip strip;
@@ -85,6 +87,21 @@ bool goes_on(const BandMap& map, const Look& look, double from, double to) {
         if (std::max(map.lines.at(x, y), mark) < sure_gap) return false;
     }
     return true;
+}
+
+/// Is there more at an end of a band, where the net sees text, than a word space without a letter?
+/// There one hangs together with art.
+bool hidden_at_end(const BandMap& map, const Look& look, const std::vector<Piece>& run) {
+    const double space = hidden_from * (look.strokes.base - look.strokes.top);
+    const double rim = 1.5 * map.cell_x * look.strip.scale_u;  // the net fades at the ends of lines
+    double right = 0.0;
+    for (const Piece& piece : run) right = std::max(right, static_cast<double>(piece.right()));
+    const auto hidden = [&](double from, double to, double begin, double end) {
+        return to - from > space && begin < end && goes_on(map, look, begin, end);
+    };
+    const double left = run.front().x;
+    return hidden(look.strip.left, left, look.strip.left + rim, left) ||
+           hidden(right, look.strip.right, right, look.strip.right - rim);
 }
 
 /// Runs of pieces that no column gap parts.
@@ -222,13 +239,15 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
             return;
         }
         MeasuredLine line = measured(look.strip, look.strokes, run, band, ppi, paper);
-        const bool part = !band.mark && look.strokes.covered < mostly_covered;
+        const bool part =
+            !band.mark && (look.strokes.covered < mostly_covered || hidden_at_end(map, look, run));
         if (spoiled || (band.strength >= sure_band && part)) {
             line.line.box_px = around(line.line.box_px, place_of(band));
         }
         line.line.box_px = intersection(line.line.box_px, image.bounds());
         const RectPx& box = line.line.box_px;
-        if (std::max(box.width, box.height) > widest_reach * std::max(band.length, band.height)) {
+        const double reach = band.mark ? widest_reach_of_mark : widest_reach;
+        if (std::max(box.width, box.height) > reach * std::max(band.length, band.height)) {
             return;  // a panel or a badge that a glyph stands on, taken for its strokes
         }
         const bool narrow = std::max(box.width, box.height) < 1.2 * std::min(box.width, box.height);

@@ -64,6 +64,28 @@ TEST_CASE("letters that hang together with dark art are part of the line") {
     }
 }
 
+TEST_CASE("a letter at the end of a line that touches a vine is part of the line") {
+    for (const char* font : {"liberation2/LiberationSerif-Regular.ttf", "dejavu/DejaVuSerif.ttf"}) {
+        for (const bool first : {true, false}) {
+            CAPTURE(font);
+            CAPTURE(first);
+            Image face = plain(750, 400, {35, 35, 70});
+            const RgbCode light{235, 230, 210};
+            const auto facts = draw(
+                face,
+                {.font = font, .text = "Harvest Moon", .px = 56, .x = 200, .y = 160, .ink = light});
+            // A vine of the letters' color, from the foot of the letter out and down.
+            const double from = first ? 206 : 200 + facts.length - 8;
+            for (int i = 0; i < 70; ++i) {
+                const int x = static_cast<int>(first ? from - i : from + i);
+                fill(face, {x, 156 + i, 4, 4}, light);
+            }
+            const double at = first ? 202 : 200 + facts.length - 22;
+            CHECK(covered(found(face), at, 20, 150) > 0.9);
+        }
+    }
+}
+
 TEST_CASE("columns that the net sees as one stay two where nothing is written between them") {
     Image face = plain(750, 200, {240, 240, 230});
     draw(face, {.text = "Pay two lamps", .px = 34, .x = 40, .y = 100});
