@@ -17,13 +17,16 @@ namespace paleproof::filters {
 namespace {
 
 constexpr double least_confidence = 0.4;
+// What is as likely art, and hardly stands out, would become black scraps in a meadow.
+constexpr double doubtful = 0.5;
+constexpr double least_of_doubtful = 2.0;
 constexpr double least_contrast = 1.5;
 /// What is fainter than that is cut when it is surely a line of text.
 constexpr double faint_confidence = 0.55;
 constexpr double faintest = 1.1;
 constexpr double faintest_step = 5.0;
-constexpr int least_step = 12;             // codes between text and ground that can be told apart
-constexpr double most_letter = 0.5;        // share of a line's box
+constexpr int least_step = 12;              // codes between text and ground that can be told apart
+constexpr double most_letter = 0.5;         // share of a line's box
 constexpr double most_with_strokes = 0.45;  // where art may come along: more is that art
 /// Widest stroke of any letter: of the line's mean stroke (bold words stand in regular lines), and
 /// of the x-height (the heaviest poster faces).
@@ -356,6 +359,7 @@ bool is_faint(const TextLine& line, double step) {
 
 bool can_be_told(const TextLine& line, double step) {
     if (line.confidence < least_confidence || line.x_height_px <= 0.0) return false;
+    if (line.confidence < doubtful && line.contrast < least_of_doubtful) return false;
     return !is_faint(line, step) ||
            (line.kind == TextLine::Kind::line && line.confidence >= faint_confidence &&
             line.contrast >= faintest && step >= faintest_step);

@@ -203,6 +203,17 @@ TEST_CASE("lines that are unsure or faint give no letters; boxes past the pictur
     CHECK_NOTHROW((void)letters(face, {&line, 1}));
 }
 
+TEST_CASE("what is as likely art is cut only where it stands out") {
+    const Image face = colored_face();
+    TextLine line = line_on(face);
+    line.confidence = 0.45;
+    CHECK(letters(face, {&line, 1}).size() == 1);
+    line.contrast = 1.8;
+    CHECK(letters(face, {&line, 1}).empty());
+    line.confidence = 0.55;
+    CHECK(letters(face, {&line, 1}).size() == 1);
+}
+
 TEST_CASE("strokes of small letters that are thinner than a pixel stay with their letter") {
     Image face = colored_face();
     TextLine line = line_on(face);
