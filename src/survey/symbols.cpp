@@ -153,6 +153,28 @@ bool beside_text(RectPx box, std::span<const TextLine> text) {
     });
 }
 
+/// Whether it stands in the row of a level line, on one ground with it however far away: the sign
+/// at the end of a heading.
+bool ends_row_of_text(RectPx box, int ground, const Zones& zones, const SmallView& view,
+                      std::span<const TextLine> text) {
+    return std::ranges::any_of(text, [&](const TextLine& line) {
+        const RectPx& b = line.box_px;
+        if (line.kind != TextLine::Kind::line || line.confidence < sure_line ||
+            line.quarter_turns % 2 != 0 || box.height > 3 * b.height)
+            return false;
+        const int shared = std::min(box.bottom(), b.bottom()) - std::max(box.y, b.y);
+        const bool after = box.x >= b.right();
+        if (2 * shared < b.height || (!after && box.right() > b.x)) return false;
+        const int y = (box.y + box.height / 2 - view.trimmed.y) / view.step;
+        const int from = ((after ? b.right() : box.right()) - view.trimmed.x) / view.step + 1;
+        const int to = ((after ? box.x : b.x) - view.trimmed.x) / view.step - 1;
+        if (y < 0 || y >= view.height || from < 0 || to > view.width || from >= to) return false;
+        const auto row = zones.zone.begin() + static_cast<std::ptrdiff_t>(view.index(0, y));
+        return static_cast<double>(std::count(row + from, row + to, ground)) >=
+               one_ground * (to - from);
+    });
+}
+
 /// What lies right around a patch: mean color, and the zone that it is; -1 when it is several.
 struct Surroundings {
     int zone = -1;
@@ -295,7 +317,9 @@ std::vector<Symbol> symbols(const Image& face, const SmallView& view, Ppi ppi,
                 continue;
             const Zones::Zone& zone = zones.zones[static_cast<std::size_t>(ground_there.zone)];
             found.push_back(
-                {*symbol, zone.deviation() <= flat_deviation || beside_text(symbol->box_px, text)});
+                {*symbol,
+                 zone.deviation() <= flat_deviation || beside_text(symbol->box_px, text) ||
+                     ends_row_of_text(symbol->box_px, ground_there.zone, zones, view, text)});
         }
     }
     std::vector<Symbol> result;

@@ -94,6 +94,30 @@ TEST_CASE("a number on a pennant is found, the pennant is its ground") {
     CHECK(symbols[0].ground_color == gold);
 }
 
+TEST_CASE("a single sign at the end of a heading's row is found, however far away") {
+    // A panel that grows darker downward: one ground, but no even one.
+    const auto sign_beside = [](bool on_one_ground) {
+        Image face = page();
+        for (int y = 0; y < face.height(); ++y) {
+            const auto less = static_cast<std::uint8_t>(y / 8);
+            const auto shade = [less](std::uint8_t v) {
+                return static_cast<std::uint8_t>(v - less);
+            };
+            fill(face, {0, y, face.width(), 1},
+                 {shade(parchment[0]), shade(parchment[1]), shade(parchment[2])});
+        }
+        const TextLine line = draw_line(face, night);
+        if (!on_one_ground) fill(face, {470, 0, 40, 400}, red);
+        disc(face, 560, 218, 15, night);
+        disc(face, 566, 214, 8, gold);
+        return found(face, line);
+    };
+    const auto symbols = sign_beside(true);
+    REQUIRE(symbols.size() == 1);
+    CHECK(near(symbols[0].box_px, {545, 203, 31, 31}));
+    CHECK(sign_beside(false).empty());
+}
+
 TEST_CASE("a face without text has no symbols, nor have large drawings, rules and specks") {
     Image face = page();
     disc(face, 300, 80, 14, night);
