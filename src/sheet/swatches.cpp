@@ -60,7 +60,7 @@ class Drawing {
         for (int j = -ny; j <= ny; ++j) {
             for (int i = -nx; i <= nx; ++i) {
                 const std::string at = number(cx + i * pitch) + ' ' + number(cy + j * pitch);
-                content += at + " m " + at + " l\n";
+                content.append(at).append(" m ").append(at).append(" l\n");
             }
         }
         op("S 0 J");

@@ -74,7 +74,8 @@ Mm add_lines(SheetPage& page, const std::string& text, Mm x, Mm y, Mm width, Mm 
         const std::size_t end = std::min(text.find(' ', at), text.size());
         const std::string word = text.substr(at, end - at);
         if (!line.empty() && text_width(line + " " + word, letters) > width) flush();
-        line += (line.empty() ? "" : " ") + word;
+        if (!line.empty()) line += ' ';
+        line += word;
         at = end + 1;
     }
     if (!line.empty()) flush();

@@ -107,7 +107,7 @@ void peaks_of(const std::uint16_t* step, const std::uint16_t* before, const std:
                 std::max(std::max(before[x], after[x]), static_cast<std::uint16_t>(steep));
             const bool peak = step[x] >= least;
             const bool wanted = range[x] >= strong;
-            out[x] = peak & wanted ? 1 : 0;
+            out[x] = static_cast<std::uint8_t>(peak & wanted);
         }
     });
 }
