@@ -91,7 +91,8 @@ std::string look_of(const Image& picture, RectPx trim_px, SizeMm trim) {
         for (int c = 0; c < columns; ++c) {
             const auto left = static_cast<std::size_t>(first(0, area.width, c, columns));
             const auto right = static_cast<std::size_t>(first(0, area.width, c + 1, columns));
-            const std::uint64_t count = (right - left) * static_cast<std::uint64_t>(bottom - top);
+            const std::uint64_t count = std::max<std::uint64_t>(
+                1, (right - left) * static_cast<std::uint64_t>(bottom - top));
             for (std::size_t k = 0; k < channels; ++k) {
                 std::uint64_t sum = 0;
                 for (std::size_t x = left; x < right; ++x) sum += sums[x * channels + k];
