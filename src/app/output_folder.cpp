@@ -93,7 +93,7 @@ void OutputFolder::protect(const fs::path& file) { protected_.push_back(file); }
 fs::path OutputFolder::staged(const std::string& name) {
     const std::scoped_lock lock(guard_);
     names_.insert(name);
-    const fs::path path = staging_ / name;
+    fs::path path = staging_ / name;
     std::error_code fault;  // told when the file is written
     fs::create_directories(path.parent_path(), fault);
     return path;
