@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "core/format.h"
@@ -73,9 +74,15 @@ Mm add_lines(SheetPage& page, const std::string& text, Mm x, Mm y, Mm width, Mm 
     while (at < text.size()) {
         const std::size_t end = std::min(text.find(' ', at), text.size());
         const std::string word = text.substr(at, end - at);
-        if (!line.empty() && text_width(line + " " + word, letters) > width) flush();
-        if (!line.empty()) line += ' ';
-        line += word;
+        std::string longer = line;
+        if (!line.empty()) longer += ' ';
+        longer += word;
+        if (line.empty() || text_width(longer, letters) <= width) {
+            line = std::move(longer);
+        } else {
+            flush();
+            line = word;
+        }
         at = end + 1;
     }
     if (!line.empty()) flush();
