@@ -489,14 +489,27 @@ def hard(face: Face, lib: Library, i: int) -> str:
     return kind
 
 
-def main() -> None:
+def arguments(seed: int, **counts: int) -> argparse.ArgumentParser:
+    """What every generator of faces is asked for; `counts`: faces of each group."""
     p = argparse.ArgumentParser()
     p.add_argument("data", type=Path)
     p.add_argument("out", type=Path)
-    p.add_argument("--seed", type=int, default=7001)
-    for group, count in (("text", 70), ("easy", 20), ("hard", 24)):
+    p.add_argument("--seed", type=int, default=seed)
+    for group, count in counts.items():
         p.add_argument("--" + group, type=int, default=count)
-    o = p.parse_args()
+    return p
+
+
+def save(face: Face, folder: Path, group: str, number: int, kind: str) -> None:
+    """A face and the truth about it."""
+    name = f"{group}-{number:03d}"
+    face.image.save(folder / f"{name}.ppm")
+    truth = {"name": name, "group": group, "kind": kind, "ppi": face.ppi, "lines": face.lines}
+    (folder / f"{name}.json").write_text(json.dumps(truth))
+
+
+def main() -> None:
+    o = arguments(seed=7001, text=70, easy=20, hard=24).parse_args()
     o.out.mkdir(parents=True, exist_ok=True)
     lib = Library(o.data)
     for group, count in (("text", o.text), ("easy", o.easy), ("hard", o.hard)):
@@ -511,10 +524,7 @@ def main() -> None:
             else:
                 kind = (easy if group == "easy" else hard)(face, lib, i)
             worn(face)
-            name = f"{group}-{i:03d}"
-            face.image.save(o.out / f"{name}.ppm")
-            truth = {"name": name, "group": group, "kind": kind, "ppi": ppi, "lines": face.lines}
-            (o.out / f"{name}.json").write_text(json.dumps(truth))
+            save(face, o.out, group, i, kind)
 
 
 if __name__ == "__main__":

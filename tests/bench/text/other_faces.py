@@ -17,7 +17,6 @@ from __future__ import annotations
 import argparse
 import csv
 import io
-import json
 import math
 import random
 from dataclasses import replace
@@ -29,7 +28,7 @@ from PIL import Image, ImageDraw, ImageFilter
 import grounds
 import other_grounds
 from grounds import color
-from make_faces import TITLES, Face, Library, Style, em_heights, ink_on, luminance, sentence
+from make_faces import TITLES, Face, Library, Style, em_heights, ink_on, luminance, save, sentence
 from other_lettering import put, text_length
 
 PLACES = "Thornwick|Mothgate|Lower Hedge|Old Cistern|Wren Hollow|Saltmere|The Nine Steps|Ashby Ford".split("|")
@@ -404,10 +403,7 @@ def main() -> None:
                 kind = one.__name__
                 face.image.paste(one(r, w, h, face.u), (0, 0))
             worn(face)
-            name = f"{group}-{i:03d}"
-            face.image.save(o.out / f"{name}.ppm")
-            truth = {"name": name, "group": group, "kind": kind, "ppi": face.ppi, "lines": face.lines}
-            (o.out / f"{name}.json").write_text(json.dumps(truth))
+            save(face, o.out, group, i, kind)
 
 
 if __name__ == "__main__":

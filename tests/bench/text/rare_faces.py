@@ -12,18 +12,15 @@ Faces without text are open faces with signs alone, in their corners too. Keys a
 
 from __future__ import annotations
 
-import argparse
 import functools
-import json
 import random
 from dataclasses import replace
-from pathlib import Path
 
 from PIL import Image
 
 import grounds
 from grounds import color
-from make_faces import TITLES, Face, Library, font, sentence
+from make_faces import TITLES, Face, Library, arguments, font, save, sentence
 from other_faces import mean_of, picture, style_on, text_block, worn
 from other_lettering import put
 
@@ -147,13 +144,7 @@ LAYOUTS = [open_deck, figures, capitals, display, open_deck]
 
 
 def main() -> None:
-    p = argparse.ArgumentParser()
-    p.add_argument("data", type=Path)
-    p.add_argument("out", type=Path)
-    p.add_argument("--seed", type=int, default=51)
-    for group, count in (("text", 60), ("easy", 12), ("hard", 12)):
-        p.add_argument("--" + group, type=int, default=count)
-    o = p.parse_args()
+    o = arguments(seed=51, text=60, easy=12, hard=12).parse_args()
     o.out.mkdir(parents=True, exist_ok=True)
     lib = Library(o.data)
     for group, count in (("text", o.text), ("easy", o.easy), ("hard", o.hard)):
@@ -172,10 +163,7 @@ def main() -> None:
                 kind = "signs"
                 open_deck(face, lib, written=False)
             worn(face)
-            name = f"{group}-{i:03d}"
-            face.image.save(o.out / f"{name}.ppm")
-            truth = {"name": name, "group": group, "kind": kind, "ppi": face.ppi, "lines": face.lines}
-            (o.out / f"{name}.json").write_text(json.dumps(truth))
+            save(face, o.out, group, i, kind)
 
 
 if __name__ == "__main__":
