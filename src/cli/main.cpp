@@ -1,8 +1,11 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
+#include <chrono>
+#include <condition_variable>
 #include <csignal>
 #include <exception>
 #include <iostream>
+#include <mutex>
 #include <system_error>
 #include <thread>
 
@@ -27,9 +30,13 @@ app::ExitStatus run(const cli::Action& action, bool quiet) {
     std::signal(SIGPIPE, SIG_IGN);
     std::stop_source stop;
     std::jthread watcher([&stop](const std::stop_token& over) {
+        // A signal handler may wake nobody, so it is looked at; the end of the action wakes it.
+        std::mutex guard;
+        std::condition_variable_any nap;
+        std::unique_lock lock(guard);
         while (!over.stop_requested()) {
             if (interrupted != 0) stop.request_stop();
-            std::this_thread::sleep_for(std::chrono::milliseconds(20));
+            nap.wait_for(lock, over, std::chrono::milliseconds(20), [] { return false; });
         }
     });
     cli::ProgressLine line(quiet);
