@@ -11,6 +11,7 @@
 
 #include "core/error.h"
 #include "sheet/page_content.h"
+#include "sheet/pdf_file.h"
 #include "sheet/stroke_font.h"
 
 namespace paleproof::sheet {
@@ -177,14 +178,17 @@ class Document {
                         "expected at least one page to write, got none; give a card copies");
         }
         try {
-            QPDFWriter writer(pdf_, file.c_str());
-            writer.setDeterministicID(true);
+            PdfFile to(file);
+            QPDFWriter writer(pdf_);
+            writer.setOutputPipeline(&to);
+            writer.setStaticID(true);  // filled in afterwards
             writer.setMinimumPDFVersion("1.7");
             writer.setObjectStreamMode(qpdf_o_generate);
             writer.setDecodeLevel(qpdf_dl_none);
             writer.setCompressStreams(true);
             writer.setRecompressFlate(false);
             writer.write();
+            to.close_with_id();
         } catch (const std::exception& fault) {
             if (failure_) std::rethrow_exception(failure_);
             throw Error(ErrorKind::file, file.string(),

@@ -9,6 +9,7 @@
 #include <fstream>
 #include <iterator>
 #include <map>
+#include <regex>
 #include <sstream>
 #include <string>
 
@@ -381,6 +382,28 @@ TEST_CASE("the same sheets are the same bytes") {
             CHECK(bytes == first);
         }
     }
+}
+
+// ISO 32000-1, 14.4: two byte strings; in a file that is new they are the same, and other contents
+// have another one.
+TEST_CASE("the ID of a file is that of its contents") {
+    const auto faces = mixed_faces();
+    const auto id_of = [&](const std::string& title) {
+        const fs::path pages = scratch("id.pdf");
+        write_pages_pdf(pages, pages_of(faces), source_of(faces), {title, "p", {}});
+        std::smatch halves;
+        const std::string bytes = content(pages);
+        static const std::regex id("/ID \\[<([0-9a-f]{32})><([0-9a-f]{32})>\\]");
+        REQUIRE(std::regex_search(bytes, halves, id));
+        CHECK(halves[1] == halves[2]);
+        CHECK(!std::regex_search(halves.suffix().first, halves.suffix().second, id));
+        CHECK(run_command("qpdf --check " + quoted(pages.string())).status == 0);
+        return halves[1].str();
+    };
+    const std::string first = id_of("Night Orchard");
+    CHECK(first == id_of("Night Orchard"));
+    CHECK(first != id_of("Night Orchards"));
+    CHECK(first != "31415926535897932384626433832795");  // what qpdf puts there
 }
 
 TEST_CASE("a face is fetched once a file, and only when it is used") {
