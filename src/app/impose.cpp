@@ -4,8 +4,8 @@
 
 #include <algorithm>
 #include <map>
+#include <utility>
 
-#include "app/parallel.h"
 #include "app/pdf_inks.h"
 #include "codec/atomic_file.h"
 #include "codec/pdf_pixels.h"
@@ -181,28 +181,51 @@ std::vector<Imposed> imposed_papers(const EditionRecord& record, const PrintedFa
 
 }  // namespace
 
-std::vector<SheetResult> write_pdfs(const EditionRecord& record, const Job& job, Pdfs which,
-                                    const ProofSource& proofs, const FilePlace& place) {
-    const PdfPictures pictures(record, job, proofs);
-    const PrintedFaces printed = printed_faces(record, pictures.cmyk());
-    std::vector<Imposed> papers = imposed_papers(record, printed, job, "sheets-");
-    std::erase_if(papers, [](const Imposed& paper) { return paper.imposition.pages.empty(); });
-    const bool pages = which == Pdfs::pages_and_sheets && !printed.pages.empty();
-    // Each file is written by one thread; the pages are the longest and come first.
-    const std::size_t first_paper = pages ? 1 : 0;
-    for_each_index(first_paper + papers.size(), job.threads, "sheets", {}, [&](std::size_t i) {
-        if (i < first_paper) {
-            sheet::write_pages_pdf(place("pages.pdf"), printed.pages, pictures.of(printed),
-                                   pictures.options());
-            return;
-        }
-        const Imposed& paper = papers[i - first_paper];
-        sheet::write_sheets_pdf(place(paper.result.file), paper.imposition, printed.pages,
-                                pictures.of(printed), pictures.options());
-    });
+struct EditionPdfs::Parts {
+    Parts(const EditionRecord& record, const Job& job, Pdfs which, ProofSource proof_source,
+          FilePlace file_place)
+        : proofs(std::move(proof_source)),
+          place(std::move(file_place)),
+          pictures(record, job, proofs),
+          printed(printed_faces(record, pictures.cmyk())),
+          papers(imposed_papers(record, printed, job, "sheets-")),
+          pages(which == Pdfs::pages_and_sheets && !printed.pages.empty()) {
+        std::erase_if(papers, [](const Imposed& paper) { return paper.imposition.pages.empty(); });
+    }
+    ProofSource proofs;
+    FilePlace place;
+    PdfPictures pictures;
+    PrintedFaces printed;
+    std::vector<Imposed> papers;
+    bool pages;
+};
+
+EditionPdfs::EditionPdfs(const EditionRecord& record, const Job& job, Pdfs which,
+                         ProofSource proofs, FilePlace place)
+    : parts_(std::make_unique<Parts>(record, job, which, std::move(proofs), std::move(place))) {}
+
+EditionPdfs::~EditionPdfs() = default;
+
+std::vector<SheetResult> EditionPdfs::sheets() const {
     std::vector<SheetResult> results;
-    for (Imposed& paper : papers) results.push_back(std::move(paper.result));
+    for (const Imposed& paper : parts_->papers) results.push_back(paper.result);
     return results;
+}
+
+std::size_t EditionPdfs::count() const { return parts_->papers.size() + (parts_->pages ? 1 : 0); }
+
+std::string EditionPdfs::write(std::size_t index) const {
+    const Parts& p = *parts_;
+    const sheet::FaceSource pixels = p.pictures.of(p.printed);
+    if (p.pages && index == 0) {  // the longest comes first
+        const std::string file = "pages.pdf";
+        sheet::write_pages_pdf(p.place(file), p.printed.pages, pixels, p.pictures.options());
+        return file;
+    }
+    const Imposed& paper = p.papers.at(index - (p.pages ? 1 : 0));
+    sheet::write_sheets_pdf(p.place(paper.result.file), paper.imposition, p.printed.pages, pixels,
+                            p.pictures.options());
+    return paper.result.file;
 }
 
 Changes write_changes(const EditionRecord& before, const EditionRecord& now, const Job& job,

@@ -4,6 +4,7 @@
 
 #include <filesystem>
 #include <functional>
+#include <memory>
 #include <string>
 #include <vector>
 
@@ -22,12 +23,28 @@ using FilePlace = std::function<std::filesystem::path(const std::string& name)>;
 
 enum class Pdfs { sheets, pages_and_sheets };
 
-/// Writes sheets-PAPER.pdf for each of the job's papers, several at a time, and says what is on
-/// them; for pages_and_sheets also pages.pdf, one page a face in deck order. `proofs` and `place`
-/// are called from several threads.
-[[nodiscard]] std::vector<SheetResult> write_pdfs(const EditionRecord& record, const Job& job,
-                                                  Pdfs which, const ProofSource& proofs,
-                                                  const FilePlace& place);
+/// The PDFs of an edition, laid out: sheets-PAPER.pdf for each of the job's papers and, for
+/// pages_and_sheets, pages.pdf, one page a face in deck order.
+class EditionPdfs {
+  public:
+    /// `record` and `job` must outlive this.
+    EditionPdfs(const EditionRecord& record, const Job& job, Pdfs which, ProofSource proofs,
+                FilePlace place);
+    EditionPdfs(const EditionPdfs&) = delete;
+    EditionPdfs& operator=(const EditionPdfs&) = delete;
+    ~EditionPdfs();
+
+    /// What is on the sheets.
+    [[nodiscard]] std::vector<SheetResult> sheets() const;
+    [[nodiscard]] std::size_t count() const;
+    /// Writes one of `count()` files and names it; `proofs` and `place` are called. Several threads
+    /// may write one each.
+    std::string write(std::size_t index) const;
+
+  private:
+    struct Parts;
+    std::unique_ptr<Parts> parts_;
+};
 
 /// Writes changed-PAPER.pdf with the cards that changed since `before`, and changes.json. Papers of
 /// which nothing is to be printed have no file.

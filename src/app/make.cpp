@@ -33,6 +33,7 @@ namespace fs = std::filesystem;
 
 constexpr std::size_t pixel_memory = 160U << 20U;  // a deck of 54 poker cards with bleed
 constexpr std::size_t packed_memory = 64U << 20U;
+constexpr std::size_t small_deck = 250;  // faces
 
 std::vector<Setting> settings_of(const Job& job) {
     std::vector<Setting> settings;
@@ -166,8 +167,9 @@ MadeEdition make(const Job& job, const Progress& progress) {
     ReportFiles report_files(out);
     make_proofs(faces, deck, job, separation, out, report_files, pixels, packed, progress, cache);
     judge_twins_again(deck_plan, faces);
-    // The files of the deck as a whole need other memory than the faces did.
-    give_memory_back();
+    // The files of a large deck need other memory than its faces did; those of a small one need so
+    // little that asking for it back takes longer than it is worth.
+    if (faces.size() > small_deck) give_memory_back();
 
     EditionRecord record = record_of(deck, job, faces);
     record.legend = std::move(deck_plan.legend);
@@ -178,10 +180,7 @@ MadeEdition make(const Job& job, const Progress& progress) {
                                : codec::packed_from_png(out.staged(record.faces[i].proof));
     };
     if (progress.report) progress.report("sheets", 0, job.papers.size());
-    std::vector<SheetResult> sheets =
-        write_pdfs(record, job, Pdfs::pages_and_sheets, proofs, place);
-    out.write("handoff.csv", handoff_csv(record));
-    out.write("handoff.json", handoff_json(record));
+    const EditionPdfs pdfs(record, job, Pdfs::pages_and_sheets, proofs, place);
     MadeEdition made;
     if (earlier) made.changes = write_changes(*earlier, record, job, proofs, place);
     if (before) {
@@ -196,13 +195,25 @@ MadeEdition make(const Job& job, const Progress& progress) {
     }
     made.result = edition_result(deck, job, faces, std::move(deck_plan.twins));
     made.result.worst_cut = std::move(worst_cut);
-    made.result.sheets = std::move(sheets);
+    made.result.sheets = pdfs.sheets();
     made.result.changes = made.changes;
     made.status = status_of(made.result);
-    made.report_json = report::report_json(made.result);
-    out.write("report.json", made.report_json);
-    out.write("ink.csv", report::ink_csv(made.result));
-    report_files.write(made.result);
+    const auto write_reports = [&] {
+        made.report_json = report::report_json(made.result);
+        out.write("report.json", made.report_json);
+        out.write("ink.csv", report::ink_csv(made.result));
+        out.write("handoff.csv", handoff_csv(record));
+        out.write("handoff.json", handoff_json(record));
+        report_files.write(made.result);
+    };
+    // Each PDF is written by one thread, the report by another: nothing of one is in the others.
+    for_each_index(pdfs.count() + 1, job.threads, "sheets", {}, [&](std::size_t i) {
+        if (i < pdfs.count()) {
+            out.begin_flush(pdfs.write(i));
+        } else {
+            write_reports();
+        }
+    });
     record.files = out.names();
     record.files.emplace_back("edition.json");
     std::ranges::sort(record.files);
@@ -257,7 +268,10 @@ ImposedAgain impose_again(const Job& job, const Progress& progress) {
     if (earlier) {
         imposed.changes = write_changes(*earlier, record, job, proofs, place);
     } else if (!job.test_page) {
-        imposed.sheets = write_pdfs(record, job, Pdfs::sheets, proofs, place);
+        const EditionPdfs pdfs(record, job, Pdfs::sheets, proofs, place);
+        for_each_index(pdfs.count(), job.threads, "sheets", {},
+                       [&](std::size_t i) { out.begin_flush(pdfs.write(i)); });
+        imposed.sheets = pdfs.sheets();
         for (Setting& setting : record.settings) {
             const Option* option = find_option(setting.name.substr(setting.name.find('.') + 1));
             if (option != nullptr && option->section == "sheets") setting.value = option->get(job);

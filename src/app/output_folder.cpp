@@ -111,6 +111,16 @@ void OutputFolder::write(const std::string& name, std::string_view content) {
         throw Error(ErrorKind::file, name,
                     "could not be written to " + folder_.string() + "; is the disk full?");
     }
+    begin_flush(name);
+}
+
+void OutputFolder::begin_flush(const std::string& name) const {
+#ifdef __linux__
+    const int file = open((staging_ / name).c_str(), O_RDONLY | O_CLOEXEC);
+    if (file < 0) return;
+    (void)sync_file_range(file, 0, 0, SYNC_FILE_RANGE_WRITE);
+    close(file);
+#endif
 }
 
 void OutputFolder::write(const std::string& name, std::span<const std::uint8_t> content) {

@@ -33,6 +33,10 @@ class OutputFolder {
     void write(const std::string& name, std::string_view content);
     void write(const std::string& name, std::span<const std::uint8_t> content);
 
+    /// A staged file is whole now: the disk may begin to take it while the next ones are made.
+    /// Nobody waits, and no fault is told: commit() does both.
+    void begin_flush(const std::string& name) const;
+
     /// The names staged so far, in order.
     [[nodiscard]] std::vector<std::string> names() const;
 
