@@ -15,6 +15,10 @@ namespace paleproof::survey {
 namespace {
 
 constexpr double letter_from = 0.8;  // of the way from ground to text: core of a letter
+/// Farther past the text's color, of the way and in codes, is a shadow or an outline that is
+/// stronger than the letters.
+constexpr double past_text = 0.6;
+constexpr double past_text_codes = 48.0;
 constexpr double ground_until = 0.15;
 constexpr double near_ground_until = 0.35;
 constexpr double depth_share = 0.15;   // of the step that a stroke stands out where it is
@@ -62,6 +66,9 @@ cv::Mat parts_by_color(const Image& source, RectPx box, const TextLine& line) {
     if (step == 0.0) return parts;
     const cv::Mat depth = stroke_depth(source, box, line, step > 0.0);
     const double least_depth = std::max(1.0, depth_share * std::abs(step));
+    const double letter_until = 1.0 + std::max(past_text, past_text_codes / std::abs(step));
+    cv::Mat past = cv::Mat::zeros(parts.size(), CV_8UC1);
+    bool any_past = false;
     for (int y = 0; y < box.height; ++y) {
         const auto* deep = depth.ptr<std::uint8_t>(y);
         auto* out = parts.ptr<std::uint8_t>(y);
@@ -69,12 +76,21 @@ cv::Mat parts_by_color(const Image& source, RectPx box, const TextLine& line) {
             const double way = (source.row(box.y + y)[box.x + x] - ground) / step;
             if (way >= letter_from) {
                 if (deep[x] >= least_depth) out[x] = letter_core;
+                if (way > letter_until) {
+                    past.at<std::uint8_t>(y, x) = 255;
+                    any_past = true;
+                }
             } else if (way <= ground_until) {
                 out[x] = letter_ground;
             } else if (way <= near_ground_until) {
                 out[x] = letter_near_ground;
             }
         }
+    }
+    if (any_past) {
+        // Its rim passes through the text's color.
+        cv::dilate(past, past, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
+        parts.setTo(0, past & (parts == letter_core));
     }
     return parts;
 }

@@ -24,6 +24,10 @@ constexpr double widest = 6.0;      // x-heights; more is a rule
 constexpr double icon_strokes = 2.4, icon_x_height = 0.3;  // thicker is an icon: letter_parts.cpp
 constexpr double beside = 0.15;  // of its width, at each side, where a neighbor may lean in
 constexpr double present = 0.2;  // of a letter's ink that is there again
+/// A shadow or an outline lies against its letter: of its pixels, the share that ink of the proof
+/// is next to, and how near.
+constexpr double against = 0.4;
+constexpr int next_to = 2;
 
 using Counts = std::array<int, 256>;
 
@@ -85,7 +89,16 @@ int missing_letters(const Image& source, const Image& proof, const TextLine& lin
         }
     }
     const int proof_step = code_at(proof_steps, 0.75);
-    if (proof_step < least_step) return 0;  // a line that has faded is told by its contrast
+    if (proof_step < least_step) return 0;        // a line that has faded is told by its contrast
+    cv::Mat set(box.height, box.width, CV_8UC1);  // what has ink in the proof
+    for (int y = 0; y < box.height; ++y) {
+        auto* to = set.ptr<std::uint8_t>(y);
+        for (int x = 0; x < box.width; ++x)
+            to[x] = off(proof, *paper, box.x + x, box.y + y) >= there * proof_step ? 255 : 0;
+    }
+    cv::Mat near_set;
+    cv::dilate(set, near_set,
+               cv::getStructuringElement(cv::MORPH_RECT, {2 * next_to + 1, 2 * next_to + 1}));
     cv::Mat labels;
     cv::Mat stats;
     cv::Mat centers;
@@ -114,20 +127,24 @@ int missing_letters(const Image& source, const Image& proof, const TextLine& lin
         }
         int own = 0;
         int again = 0;
+        int beside_ink = 0;
         float deepest = 0.0F;
         for (int y = part.y; y < part.y + part.height; ++y) {
             const auto* label = labels.ptr<int>(y);
             const auto* depth = deep.ptr<float>(y);
+            const auto* there_again = set.ptr<std::uint8_t>(y);
+            const auto* near = near_set.ptr<std::uint8_t>(y);
             for (int x = part.x; x < part.x + part.width; ++x) {
                 if (label[x] == i) {
                     ++own;
                     deepest = std::max(deepest, depth[x]);
+                    if (near[x] != 0) ++beside_ink;
                 }
-                again += off(proof, *paper, box.x + x, box.y + y) >= there * proof_step ? 1 : 0;
+                if (there_again[x] != 0) ++again;
             }
         }
         if (2.0 * static_cast<double>(deepest) > thickest) continue;
-        if (again < present * own) ++missing;
+        if (again < present * own && beside_ink < against * own) ++missing;
     }
     return missing;
 }

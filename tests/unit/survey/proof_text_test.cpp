@@ -4,9 +4,12 @@
 
 #include <doctest/doctest.h>
 
+#include <algorithm>
+#include <cstdint>
 #include <utility>
 
 #include "support/pictures.h"
+#include "survey/text/missing_letters.h"
 
 using namespace paleproof;
 using survey::line_in_proof;
@@ -86,6 +89,60 @@ TEST_CASE("an icon among the letters and a comma are no letters that are missed"
     const auto found = line_in_proof(face, proof, line());
     REQUIRE(found);
     CHECK(found->letters_missing == 0);
+}
+
+TEST_CASE("a shadow that is stronger than its letters is none of them") {
+    // Letters of code 100 on 40, each with a shadow of 2 px at its right and bottom that is
+    // lighter.
+    Image face = bars(40, 100);
+    Image proof = bars(255, 0);
+    for (int i = 0; i < 10; ++i) {
+        const int x = box.x + 12 * i;
+        for (int y = box.y + 2; y < box.bottom() + 2; ++y) {
+            face.row(y)[x + 4] = face.row(y)[x + 5] = 230;
+            if (y >= box.bottom()) face.row(y)[x + 2] = face.row(y)[x + 3] = 230;
+        }
+        // As the picture was made smaller, its edge passes through the color of the letters.
+        for (int y = box.y + 2; y < box.bottom(); ++y) face.row(y)[x + 6] = 100;
+    }
+    TextLine shadowed = line();
+    shadowed.text_color = {100, 100, 100};
+    auto found = line_in_proof(face, proof, shadowed);
+    REQUIRE(found);
+    CHECK(found->letters_missing == 0);
+    CHECK(found->found == 1.0);
+    CHECK(found->size_change == 0.0);
+    for (int y = box.y; y < box.bottom(); ++y) {
+        for (int x = 24; x < 28; ++x) proof.row(y)[box.x + x] = 255;
+    }
+    found = line_in_proof(face, proof, shadowed);
+    REQUIRE(found);
+    CHECK(found->found == doctest::Approx(0.9));
+}
+
+TEST_CASE(
+    "letters without their broad outline are all there, an outline without its letter is not") {
+    // Strokes of 6 px, one of 1 px, each with its outline 12 px wide, on an even ground between the
+    // two in tone.
+    Image face = test::flat(200, 80, 128);
+    Image proof = test::flat(200, 80, 255);
+    for (int i = 0; i < 5; ++i) {
+        const int stroke = i == 2 ? 1 : 6;
+        for (int y = box.y; y < box.bottom(); ++y) {
+            std::uint8_t* row = face.row(y) + box.x + 24 * i;
+            std::fill_n(row, 12, std::uint8_t{20});
+            std::fill_n(row + 6 - stroke / 2, stroke, std::uint8_t{230});
+            std::fill_n(proof.row(y) + box.x + 24 * i + 6 - stroke / 2, stroke, std::uint8_t{0});
+        }
+    }
+    TextLine outlined = line();
+    outlined.stroke_px = 6.0;  // so that the outline is no icon
+    outlined.ground_color = {20, 20, 20};
+    CHECK(survey::missing_letters(face, proof, outlined) == 0);
+    for (int y = box.y; y < box.bottom(); ++y) {
+        std::fill_n(proof.row(y) + box.x + 48, 12, std::uint8_t{255});
+    }
+    CHECK(survey::missing_letters(face, proof, outlined) == 1);
 }
 
 TEST_CASE("art as dark as the letters between them is told as ground that is not clear") {
