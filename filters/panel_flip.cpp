@@ -18,6 +18,7 @@ constexpr int darkest_light = 150;        // gray code from which a ground is no
 constexpr double least_convex = 0.88;     // share of its hull that a panel fills
 constexpr double most_face = 0.5;         // share of the face
 constexpr double least_boxes = 1.3;       // times the area of the text's boxes on it
+constexpr double most_things = 0.15;      // share of a panel that icons and such take
 constexpr double least_edge = 0.7;        // share of its outline that is an edge
 constexpr int edge_step = 8;              // codes by which the other side of an edge differs
 
@@ -36,7 +37,8 @@ int ground_of(const cv::Mat& small, cv::Rect box) {
 /// A ground that was followed from a line.
 struct Ground {
     cv::Mat whole;                                ///< 255 inside, holes filled; empty = none found
-    cv::Mat bare;                                 ///< 255 where nothing stands on it or near
+    cv::Mat bare;                                 ///< 255 where nothing stands on it or near; soft
+    double things = 0.0;                          ///< share of it that is not ground
     std::vector<std::vector<cv::Point>> outline;  ///< of `whole`, one for each piece
 };
 
@@ -65,8 +67,12 @@ Ground followed(const cv::Mat& small, cv::Rect box, int ground, int reach) {
     cv::drawContours(found.whole, found.outline, -1, 255, cv::FILLED);
     // The line around an icon is drawn on the ground beside it.
     cv::Mat things = found.whole & ~part;
-    cv::dilate(things, things, cv::Mat::ones(5, 5, CV_8UC1));
-    found.bare = found.whole & ~things;
+    found.things =
+        static_cast<double>(cv::countNonZero(things)) / std::max(1, cv::countNonZero(found.whole));
+    cv::dilate(things, things, cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5}));
+    // No steps around them at the full size.
+    cv::GaussianBlur(things, things, {5, 5}, 1.0);
+    found.bare = found.whole - things;
     return found;
 }
 
@@ -94,7 +100,7 @@ bool is_panel(const cv::Mat& small, const Ground& found, int box_area, int groun
     const auto& outline = found.outline;
     const double area = cv::countNonZero(found.whole);
     if (outline.size() != 1 || area > most_face * small.rows * small.cols ||
-        area < least_boxes * box_area) {
+        area < least_boxes * box_area || found.things > most_things) {
         return false;
     }
     std::vector<cv::Point> hull;
@@ -136,7 +142,7 @@ void add_panel(Panels& panels, const Ground& found, double rule_px, double rule_
         std::uint8_t* paper = panels.paper.row(part.y + y) + part.x;
         std::uint8_t* rules = panels.rules.row(part.y + y) + part.x;
         for (int x = 0; x < form.cols; ++x) {
-            paper[x] = std::max(paper[x], std::min(empty[x], cleared[in[x]]));
+            paper[x] = std::max(paper[x], std::min(cleared[empty[x]], cleared[in[x]]));
             rules[x] = std::max(rules[x], ruled[in[x]]);
         }
     }

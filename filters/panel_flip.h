@@ -35,13 +35,13 @@ struct Panels {
 ///
 /// From each reversed line the ground that is as dark as around its letters is followed over the
 /// face. It is a panel when it is of one piece and nearly convex (rounded corners, any slant),
-/// larger than the text on it, smaller than half of the face, and ends in an edge most of the way
-/// round.
+/// larger than the text on it, smaller than half of the face, mostly bare, and ends in an edge most
+/// of the way round.
 ///
 /// Input    `cleared`: gray face without its letters (text_clear); lines of the same face.
 /// Result   two masks of the size of the face; all 0 where there is no panel.
-/// Keeps    what stands on a panel, such as icons, with 0.5 mm around it; skies and other grounds
-///          that run into the art: they have no edge to rule.
+/// Keeps    what stands on a panel, such as icons, with 0.5 mm around it; a picture with a caption on
+///          it; skies and other grounds that run into the art: they have no edge to rule.
 /// Edges    the edge of the picture is no edge of a panel.
 /// Cost     works at a third of the size: a median, a flood and a hull for each reversed line.
 /// Errors   Error{range} for a field outside its limits; Error{format} for color.

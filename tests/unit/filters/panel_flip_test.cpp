@@ -77,6 +77,18 @@ TEST_CASE("a sky without an edge is no panel, nor is a light one, nor one under 
     CHECK(panel_flip(test::noise(60, 60, Encoding::gray, 2), {&line, 1}).count == 0);
 }
 
+TEST_CASE("a picture with a caption on it is no panel, one with an icon on it is") {
+    const TextLine line = reversed_at({200, 335, 80, 20});
+    const auto count_with = [&](int width, int height) {
+        Image face = with_panel(0.0, 180, 50);
+        for (int y = 0; y < height; ++y)
+            std::fill_n(face.row(245 + y) + 300 - width / 2, width, std::uint8_t{110});
+        return panel_flip(face, {&line, 1}).count;
+    };
+    CHECK(count_with(60, 60) == 1);   // 8 % of the panel
+    CHECK(count_with(160, 85) == 0);  // 31 %
+}
+
 TEST_CASE("two lines on one panel flip it once") {
     const TextLine lines[] = {reversed_at({200, 270, 200, 20}), reversed_at({200, 310, 200, 20})};
     CHECK(panel_flip(with_panel(0.0, 180, 50), lines).count == 1);
