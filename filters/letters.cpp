@@ -393,7 +393,7 @@ std::vector<Letters> letters(const Image& face, std::span<const TextLine> lines,
             continue;
         // JPEG carries the colors of the art into small letters.
         Letters found{part, letter_tone(face, part, line, sure ? 1.0 : 2.0),
-                      std::max(1.0, line.x_height_px)};
+                      std::max(1.0, line.x_height_px), std::max(1.0, line.x_height_px)};
         cv::Mat strength(part.height, part.width, CV_8UC1, found.strength.bytes().data());
         // Turned lines run down the page: above and below them is left and right.
         const bool turned = line.quarter_turns % 2 != 0;

@@ -14,7 +14,8 @@ namespace paleproof::filters {
 struct Letters {
     RectPx part;            ///< the line's box and a little around it, within the face
     Image strength;         ///< of the size of `part`: 0 = ground, 255 = core of a letter
-    double reach_px = 0.0;  ///< x-height, by which halos and gaps are measured
+    double reach_px = 0.0;  ///< x-height, by which gaps are measured
+    double halo_px = 0.0;   ///< x-height by which the halo is measured: own, or halo_x_height()
     bool strong = false;    ///< text_guard gives them full ink and a wider halo
     Image field{};  ///< of a symbol, of the same size: 255 within it, holes included; else empty
 };

@@ -73,9 +73,10 @@ std::vector<Letters> symbols(const Image& face, std::span<const Symbol> found, c
         const RectPx part =
             intersection({b.x - margin, b.y - margin, b.width + 2 * margin, b.height + 2 * margin},
                          face.bounds());
+        const double reach = std::max(2.0, pixels(Mm{p.reach_mm}, ppi));
         Letters cut{part.empty() ? RectPx{0, 0, 1, 1} : part,
                     Image(std::max(1, part.width), std::max(1, part.height), Encoding::gray),
-                    std::max(2.0, pixels(Mm{p.reach_mm}, ppi)), false, Image()};
+                    reach, reach, false, Image()};
         std::ranges::fill(cut.strength.bytes(), std::uint8_t{0});
         if (part.empty()) {
             result.push_back(std::move(cut));

@@ -12,13 +12,15 @@
 namespace paleproof::filters {
 namespace {
 
-constexpr double rim = 0.2;      // x-heights around a letter that its outline or shadow may take
+// Of that by which the halo is measured, which is to cover it: what a letter's outline or shadow
+// may take around it.
+constexpr double rim = 0.2;
 constexpr double around = 0.9;   // x-heights from which the fill is taken
 constexpr int letter_code = 40;  // strength from which a pixel is no longer clean ground
 
 void clear_line(Image& face, const Letters& line) {
     const int reach = std::max(3, static_cast<int>(std::lround(around * line.reach_px)));
-    const int grown = std::max(1, static_cast<int>(std::lround(rim * line.reach_px)));
+    const int grown = std::max(2, static_cast<int>(std::lround(rim * line.halo_px)));
     const RectPx field = intersection({line.part.x - reach, line.part.y - reach,
                                        line.part.width + 2 * reach, line.part.height + 2 * reach},
                                       face.bounds());

@@ -9,6 +9,8 @@
 #include <opencv2/imgproc.hpp>
 #include <utility>
 
+#include "color/srgb.h"
+
 namespace paleproof::filters {
 namespace {
 
@@ -21,6 +23,15 @@ constexpr double closed_gap = 3.0;
 constexpr double line_gap = 1.5;
 constexpr double one_size = 0.88;
 constexpr double half_line = 0.5;
+
+/// Letters larger than that, on light ground, have the halo of those of the usual size: x-heights,
+/// about those of 12 and 6 pt.
+constexpr Mm large{2.0};
+constexpr Mm usual{1.0};
+constexpr double looked_at = 0.7;   // mm around them
+constexpr int light = 200;          // gray code: 11 : 1 under our ink
+constexpr double all_around = 0.9;  // of what lies there: a suit or a rule may be near
+constexpr int core_from = 128;
 
 void close_gaps(cv::Mat& mask, int gap) {
     for (int y = 0; y < mask.rows; ++y) {
@@ -36,12 +47,16 @@ void close_gaps(cv::Mat& mask, int gap) {
     }
 }
 
+/// Letters that were lost once have theirs by their own size.
+double halo_unit(const Letters& line) { return line.strong ? line.reach_px : line.halo_px; }
+
 void add_halo(Image& halo, const Letters& line, double reach_share, double fade) {
+    const double unit = halo_unit(line);
     const auto whole = [&](double share) {
-        return std::max(2, static_cast<int>(std::lround(share * line.reach_px)));
+        return std::max(2, static_cast<int>(std::lround(share * unit)));
     };
     // Letters need some pixels of paper around them, whatever their size.
-    const int soft = static_cast<int>(std::lround(fade * line.reach_px));
+    const int soft = static_cast<int>(std::lround(fade * unit));
     const int reach = whole(reach_share) + soft / 2;  // to the middle of the fading
     const int margin = whole(reach_share) + soft + 1;
     const RectPx field = intersection({line.part.x - margin, line.part.y - margin,
@@ -55,7 +70,7 @@ void add_halo(Image& halo, const Letters& line, double reach_share, double fade)
     cv::dilate(around, around,
                cv::getStructuringElement(cv::MORPH_ELLIPSE, {2 * reach + 1, 2 * reach + 1}));
     if (line.field.empty()) {
-        const int gap = static_cast<int>(std::lround(closed_gap * line.reach_px));
+        const int gap = static_cast<int>(std::lround(closed_gap * unit));
         if (line.part.height > line.part.width) {
             cv::Mat upright = around.t();
             close_gaps(upright, gap);
@@ -93,7 +108,8 @@ void join_lines(Image& halo, const Letters& a, const Letters& b, double fade) {
     if (std::min(a.reach_px, b.reach_px) < one_size * unit) return;
     const RectPx between{left, top, right - left, bottom - top};
     const RectPx box = intersection(is_turned(a) ? turned(between) : between, halo.bounds());
-    const int soft = std::max(1, static_cast<int>(std::lround(fade * unit)));
+    const int soft =
+        std::max(1, static_cast<int>(std::lround(fade * std::min(halo_unit(a), halo_unit(b)))));
     const int first = is_turned(a) ? box.y : box.x;
     const int last = (is_turned(a) ? box.bottom() : box.right()) - 1;
     for (int y = box.y; y < box.bottom(); ++y) {
@@ -107,6 +123,40 @@ void join_lines(Image& halo, const Letters& a, const Letters& b, double fade) {
     }
 }
 
+/// Whether what lies right around the letters is light, but for what is near them here and there.
+bool on_light(const Image& face, const Letters& letters, int reach) {
+    const RectPx field =
+        intersection({letters.part.x - reach, letters.part.y - reach,
+                      letters.part.width + 2 * reach, letters.part.height + 2 * reach},
+                     face.bounds());
+    cv::Mat core = cv::Mat::zeros(field.height, field.width, CV_8UC1);
+    const cv::Mat strength(letters.part.height, letters.part.width, CV_8UC1,
+                           const_cast<std::uint8_t*>(letters.strength.bytes().data()));
+    core(cv::Rect(letters.part.x - field.x, letters.part.y - field.y, letters.part.width,
+                  letters.part.height))
+        .setTo(255, strength >= core_from);
+    const auto grown = [&](int by) {
+        cv::Mat result;
+        cv::dilate(core, result,
+                   cv::getStructuringElement(cv::MORPH_ELLIPSE, {2 * by + 1, 2 * by + 1}));
+        return result;
+    };
+    const cv::Mat ring = grown(reach) & ~grown(std::max(2, reach / 4));  // soft rims are no ground
+    int count = 0;
+    int is_light = 0;
+    for (int y = 0; y < ring.rows; ++y) {
+        const auto* in_ring = ring.ptr<std::uint8_t>(y);
+        const std::uint8_t* in = face.row(field.y + y) + field.x * face.channels();
+        for (int x = 0; x < ring.cols; ++x, in += face.channels()) {
+            if (in_ring[x] == 0) continue;
+            const int code = face.channels() == 3 ? color::gray_code(in[0], in[1], in[2]) : in[0];
+            ++count;
+            if (code >= light) ++is_light;
+        }
+    }
+    return count > 0 && is_light >= all_around * count;
+}
+
 void require_gray(const Image& proof) {
     if (proof.encoding() == Encoding::srgb) {
         throw Error(ErrorKind::format, "text_guard", "expected a gray picture, got color");
@@ -114,6 +164,13 @@ void require_gray(const Image& proof) {
 }
 
 }  // namespace
+
+double halo_x_height(const Image& face, const Letters& letters) {
+    const Ppi ppi = face.ppi().value > 0.0 ? face.ppi() : Ppi{300.0};
+    if (letters.reach_px <= pixels(large, ppi)) return letters.reach_px;
+    const int reach = std::max(3, static_cast<int>(std::lround(pixels(Mm{looked_at}, ppi))));
+    return on_light(face, letters, reach) ? pixels(usual, ppi) : letters.reach_px;
+}
 
 Image text_halo(SizePx size, std::span<const Letters> letters, const TextGuard& p) {
     check_fields(p, text_guard_fields);

@@ -49,10 +49,17 @@ inline constexpr std::array text_guard_fields{
 [[nodiscard]] Image letters_on(Image proof, std::span<const Letters> letters,
                                const TextGuard& p = {});
 
+/// The x-height, in pixels of the face, by which the halo of these letters is measured: their own.
+/// Large letters on ground that is light all around, as the index of a playing card, need no more
+/// paper around them than text of 6 pt: a wider halo would take the suit beside them with it.
+///
+/// Sizes by eye, on playing cards.
+[[nodiscard]] double halo_x_height(const Image& face, const Letters& letters);
+
 /// Where the ground of letters goes to paper, 0..255, as large as `size`: the letters dilated by
-/// `halo` x-heights, fading over `fade` more. Along a line it has no gaps between words and letters,
-/// and lines of a block have one halo: it follows lines and has no visible rim. That of a symbol
-/// follows its form.
+/// `halo` x-heights, fading over `fade` more. Along a line it has no gaps between words and
+/// letters, and lines of a block have one halo: it follows lines and has no visible rim. That of a
+/// symbol follows its form.
 [[nodiscard]] Image text_halo(SizePx size, std::span<const Letters> letters,
                               const TextGuard& p = {});
 

@@ -166,7 +166,10 @@ std::vector<filters::Letters> guarded_letters(const StyleInput& face) {
                          : guard == Guard::whole ? filters::LetterCut::whole
                                                  : filters::LetterCut::sure;
         auto found = filters::letters(face.source, face.text.subspan(i, 1), how);
-        for (filters::Letters& cut : found) cut.strong = guard != Guard::usual;
+        for (filters::Letters& cut : found) {
+            cut.halo_px = filters::halo_x_height(face.source, cut);
+            cut.strong = guard != Guard::usual;
+        }
         std::ranges::move(found, std::back_inserter(letters));
     }
     std::ranges::move(guarded_symbols(face, letters), std::back_inserter(letters));

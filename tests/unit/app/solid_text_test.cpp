@@ -13,7 +13,7 @@ namespace {
 
 /// Bars of 4 px on paper, one letter each, at the given places of a row of x-height 20.
 filters::Letters letters_at(RectPx part, const std::vector<int>& places) {
-    filters::Letters cut{part, Image(part.width, part.height, Encoding::gray), 20.0};
+    filters::Letters cut{part, Image(part.width, part.height, Encoding::gray), 20.0, 20.0};
     std::ranges::fill(cut.strength.bytes(), std::uint8_t{0});
     for (int y = 4; y < part.height - 4; ++y) {
         for (const int x : places) std::fill_n(cut.strength.row(y) + x, 4, std::uint8_t{255});

@@ -5,6 +5,7 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <vector>
 
 #include "color/srgb.h"
 #include "core/error.h"
@@ -41,7 +42,9 @@ TextLine reversed_line() {
 }
 
 Image guarded(const Image& face, const Image& proof, const TextLine& line) {
-    return filters::text_guard(proof, filters::letters(face, {&line, 1}));
+    std::vector<filters::Letters> letters = filters::letters(face, {&line, 1});
+    for (filters::Letters& cut : letters) cut.halo_px = filters::halo_x_height(face, cut);
+    return filters::text_guard(proof, letters);
 }
 
 double wcag(int a, int b) {
@@ -145,7 +148,7 @@ namespace {
 
 /// A line of bars on paper, as tall as the x-height of 20.
 filters::Letters bars(int y, double x_height, std::initializer_list<int> places) {
-    filters::Letters cut{{20, y, 160, 20}, Image(160, 20, Encoding::gray), x_height};
+    filters::Letters cut{{20, y, 160, 20}, Image(160, 20, Encoding::gray), x_height, x_height};
     std::ranges::fill(cut.strength.bytes(), std::uint8_t{0});
     for (int row = 0; row < 20; ++row) {
         for (const int x : places) std::fill_n(cut.strength.row(row) + x, 4, std::uint8_t{255});
@@ -171,4 +174,39 @@ TEST_CASE("a line has one halo from its first letter to its last, and so has a b
     CHECK(between(20, 20.0) == 255);
     CHECK(between(60, 20.0) == 0);
     CHECK(between(24, 10.0) == 0);
+}
+
+TEST_CASE("a suit beside a large index keeps its form where the ground is light") {
+    // An index of 22 pt figures (x-height about 60 px at 300 ppi) and a suit 1.4 mm under it.
+    constexpr RectPx index{60, 40, 50, 60};
+    constexpr RectPx suit{60, 117, 50, 40};
+    const auto result_on = [&](std::uint8_t ground, std::uint8_t ink) {
+        Image face(180, 200, Encoding::gray, Ppi{300.0});
+        std::ranges::fill(face.bytes(), ground);
+        for (int y = suit.y; y < suit.bottom(); ++y)
+            std::fill_n(face.row(y) + suit.x, suit.width, std::uint8_t{90});
+        const Image proof = face;
+        for (int y = index.y; y < index.bottom(); ++y) {
+            std::fill_n(face.row(y) + index.x, 12, ink);
+            std::fill_n(face.row(y) + index.right() - 12, 12, ink);
+        }
+        TextLine line;
+        line.box_px = index;
+        line.confidence = 0.9;
+        line.x_height_px = 60.0;
+        line.stroke_px = 12.0;
+        line.text_color = {ink, ink, ink};
+        line.ground_color = {ground, ground, ground};
+        line.reversed = ink > ground;
+        line.contrast = wcag(std::max(ink, ground), std::min(ink, ground));
+        return guarded(face, proof, line);
+    };
+    const Image on_light = result_on(235, 20);
+    CHECK(on_light.row(index.y + 30)[index.x + 6] < 40);
+    for (int y = suit.y; y < suit.bottom(); ++y) CHECK(on_light.row(y)[suit.x + 25] == 90);
+    // Reversed, the letters need ground of their own, and the suit gives way.
+    const Image on_dark = result_on(30, 235);
+    CHECK(on_dark.row(index.y + 30)[index.x + 6] < 40);
+    CHECK(on_dark.row(index.y + 30)[index.x - 12] > 240);
+    CHECK(on_dark.row(suit.y)[suit.x + 6] > 150);
 }
