@@ -9,6 +9,7 @@
 #include <optional>
 #include <utility>
 
+#include "plan/judgement.h"
 #include "plan/twin_report.h"
 
 namespace paleproof::app {
@@ -118,7 +119,9 @@ DeckPlan plan_deck(std::vector<FaceWork>& faces, const Job& job, bool with_map) 
                                                   .ink_budget = effective_ink_budget(job)});
     std::size_t next = 0;
     for (FaceWork& face : faces) {
-        if (face.survey) face.plan = plans[next++];
+        if (!face.survey) continue;
+        face.plan = plans[next++];
+        plan::tell_bleed(face.result.findings, face.plan);
     }
     DeckPlan result;
     const bool mapped = with_map && job.style == Style::gray;

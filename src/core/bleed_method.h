@@ -37,4 +37,24 @@ enum class BleedMethod {
     return "";
 }
 
+/// What of the art makes the bleed, for people; "" where none is made.
+[[nodiscard]] constexpr std::string_view added_by(BleedMethod method) {
+    switch (method) {
+        case BleedMethod::flat:
+            return "border";
+        case BleedMethod::carry:
+            return "art continued";
+        case BleedMethod::pattern:
+            return "pattern in phase";
+        case BleedMethod::stretch:
+            return "edge drawn out";
+        case BleedMethod::mirror:
+            return "mirrored art";
+        case BleedMethod::none:
+        case BleedMethod::present:
+            return "";
+    }
+    return "";
+}
+
 }  // namespace paleproof

@@ -33,7 +33,8 @@ std::optional<Finding> art_coarse(const survey::FaceSurvey& face, const Limits& 
     if (effective + 0.5 >= least) {
         return std::nullopt;
     }
-    std::string message = "the art has " + fixed(ppi, 0) + " pixels per inch at printed size";
+    std::string message =
+        "the art has " + fixed(ppi, ppi < 10.0 ? 1 : 0) + " pixels per inch at printed size";
     if (enlarged) {
         message += ", but its sharpest edges are " + fixed(sharp.edge_px, 1) +
                    " pixels wide, as if enlarged from " + fixed(effective, 0);

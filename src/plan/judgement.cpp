@@ -3,7 +3,10 @@
 #include "plan/judgement.h"
 
 #include <algorithm>
+#include <array>
 #include <iterator>
+#include <string>
+#include <utility>
 
 #include "core/format.h"
 #include "plan/edge_judgement.h"
@@ -48,8 +51,30 @@ std::optional<Finding> bleed_missing(const survey::FaceSurvey& face, const Limit
         .unit = "mm",
         .message = std::string(none ? "the art stops at the trim" : "the art reaches only ") +
                    (none ? "" : millimeters(least) + " past the trim") + "; " +
-                   millimeters(limits.bleed) +
-                   " are wanted, what is missing is added to the proof by continuing the edge"};
+                   millimeters(limits.bleed) + " are wanted"};
+}
+
+/// "art continued (top, left), nothing (bottom)": what makes the missing bleed, on which edges.
+std::string added_bleed(const FacePlan& plan) {
+    const std::array<std::pair<BleedMethod, const char*>, 4> edges{
+        {{plan.bleed_method.top, "top"},
+         {plan.bleed_method.right, "right"},
+         {plan.bleed_method.bottom, "bottom"},
+         {plan.bleed_method.left, "left"}}};
+    std::vector<std::pair<BleedMethod, std::string>> parts;
+    for (const auto& [method, edge] : edges) {
+        if (method == BleedMethod::present) continue;
+        auto part = std::ranges::find(parts, method, &std::pair<BleedMethod, std::string>::first);
+        if (part == parts.end()) part = parts.insert(parts.end(), {method, ""});
+        part->second += (part->second.empty() ? "" : ", ") + std::string(edge);
+    }
+    std::string text;
+    for (const auto& [method, where] : parts) {
+        const bool none = method == BleedMethod::none;
+        text += (text.empty() ? "" : ", ") + std::string(none ? "nothing" : added_by(method));
+        if (parts.size() > 1) text += " (" + where + ")";
+    }
+    return text;
 }
 
 }  // namespace
@@ -81,7 +106,14 @@ std::optional<Finding> budget_finding(const std::string& face, double coverage, 
                    .message = "the proof takes " + percent(coverage) + " ink, the budget is " +
                               percent(budget) + "; its text takes " + percent(text) +
                               " where it can just be read: set the budget to " +
-                              percent(coverage + 0.0005) + " or more"};
+                              percent(std::max(coverage, text) + 0.0005) + " or more"};
+}
+
+void tell_bleed(std::vector<Finding>& findings, const FacePlan& plan) {
+    for (Finding& finding : findings) {
+        if (finding.rule != Rule::bleed_missing) continue;
+        finding.message += "; added to the proof: " + added_bleed(plan);
+    }
 }
 
 void tell_repaired(std::vector<Finding>& findings, std::span<const TextLine> text,

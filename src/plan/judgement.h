@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "core/finding.h"
+#include "plan/face_plan.h"
 #include "plan/text_judgement.h"
 #include "survey/face_survey.h"
 
@@ -29,6 +30,9 @@ struct Limits {
 /// `text` is what its guarded text takes of that coverage: it stands in the way.
 [[nodiscard]] std::optional<Finding> budget_finding(const std::string& face, double coverage,
                                                     double budget, double text);
+
+/// Says in the `bleed-missing` findings of a face how the proof comes by what is missing.
+void tell_bleed(std::vector<Finding>& findings, const FacePlan& plan);
 
 /// Says in the `text-faint` findings of a face which of the lines the proof shows well enough.
 void tell_repaired(std::vector<Finding>& findings, std::span<const TextLine> text,

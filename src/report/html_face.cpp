@@ -2,9 +2,9 @@
 // SPDX-License-Identifier: MIT
 #include <fmt/core.h>
 
-#include <array>
-#include <utility>
+#include <string>
 
+#include "core/bleed_method.h"
 #include "core/format.h"
 #include "report/finding_words.h"
 #include "report/html_parts.h"
@@ -44,20 +44,11 @@ std::string saved_line(const FaceResult& face) {
                : fmt::format(R"(<p class="saved"><b>{}</b> less ink</p>)", percent(saved, 0));
 }
 
-std::string_view added_word(const std::string& method) {
-    static constexpr std::array<std::pair<std::string_view, std::string_view>, 7> words{{
-        {"present", "in the art"},
-        {"flat", "added: border"},
-        {"continue", "added: art continued"},
-        {"pattern", "added: pattern in phase"},
-        {"stretch", "added: edge drawn out"},
-        {"mirror", "added: mirrored"},
-        {"none", "none"},
-    }};
-    for (const auto& [key, word] : words) {
-        if (method == key) {
-            return word;
-        }
+std::string added_word(const std::string& method) {
+    if (method == name(BleedMethod::present)) return "in the art";
+    for (const BleedMethod added : {BleedMethod::flat, BleedMethod::carry, BleedMethod::pattern,
+                                    BleedMethod::stretch, BleedMethod::mirror}) {
+        if (method == name(added)) return "added: " + std::string(added_by(added));
     }
     return method;
 }
