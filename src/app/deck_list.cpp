@@ -113,10 +113,21 @@ int copies_of(const std::string& text, const std::string& where) {
     return count;
 }
 
+/// Spreadsheets write columns that were once touched: empty ones are passed over.
+void refuse_unnamed(const Row& head, const Row& row, const std::string& where) {
+    for (std::size_t i = 0; i < row.cells.size(); ++i) {
+        if (!head.cells[i].empty() || row.cells[i].empty()) continue;
+        throw Error(ErrorKind::format, where,
+                    "expected a name in the first row above '" + row.cells[i] +
+                        "', found none (columns: face, name, copies, back)");
+    }
+}
+
 /// Column of each known name in this file, by the head row.
 std::map<std::string_view, std::size_t> layout_of(const Row& head, const fs::path& list) {
     std::map<std::string_view, std::size_t> layout;
     for (std::size_t i = 0; i < head.cells.size(); ++i) {
+        if (head.cells[i].empty()) continue;
         const auto known = std::ranges::find(columns, head.cells[i]);
         if (known == columns.end()) {
             throw Error(ErrorKind::format, list.string(),
@@ -166,6 +177,7 @@ Deck deck_of_list(const fs::path& list) {
                             std::to_string(rows[i].cells.size()) +
                             "; a comma in a text needs quotes around it");
         }
+        refuse_unnamed(rows.front(), rows[i], where);
         const std::string path = cell(rows[i], "face");
         if (path.empty()) {
             throw Error(ErrorKind::format, where,

@@ -6,6 +6,8 @@
 #include <cstddef>
 #include <string_view>
 
+#include "core/format.h"
+
 namespace paleproof::app {
 namespace {
 
@@ -30,19 +32,12 @@ std::string cleaned(const std::string& wanted) {
     return text.empty() ? "face" : text;
 }
 
-std::string lower(std::string text) {
-    for (char& c : text) {
-        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-    }
-    return text;
-}
-
 }  // namespace
 
 std::string FaceNames::unique(const std::string& wanted) {
     const std::string base = cleaned(wanted);
     std::string name = base;
-    for (int number = 2; !taken_.insert(lower(name)).second; ++number) {
+    for (int number = 2; !taken_.insert(lower_case(name)).second; ++number) {
         name = base + "-" + std::to_string(number);
     }
     return name;

@@ -84,7 +84,7 @@ struct Job {
 };
 
 /// The budget that applies: the one asked for, else the default of the style: 12 % for gray,
-/// 6 % for line, 9 % for hatch, 100 % for color.
+/// 30 % over all inks for tint, 6 % for line, 9 % for hatch, 100 % for color.
 [[nodiscard]] double effective_ink_budget(const Job& job);
 
 [[nodiscard]] const char* name(Style style);

@@ -8,7 +8,9 @@
 #include <sstream>
 #include <vector>
 
+#include "app/option_values.h"
 #include "app/options.h"
+#include "app/separations.h"
 #include "core/error.h"
 #include "core/format.h"
 
@@ -51,7 +53,7 @@ std::vector<std::string> texts_of(const toml::node& node, const Option& option,
     }
     const auto* array = node.as_array();
     if (array == nullptr) {
-        return {text_of(node, key)};
+        return split_list(text_of(node, key));
     }
     for (const toml::node& item : *array) texts.push_back(text_of(item, key));
     if (texts.empty()) {
@@ -116,17 +118,20 @@ void read_job_file(const std::filesystem::path& file, Job& job) {
     try {
         root = toml::parse(content.str());
     } catch (const toml::parse_error& fault) {
-        throw Error(
-            ErrorKind::format, file.string(),
-            "expected TOML; " + place(fault.source()) + ": " + std::string(fault.description()));
+        throw Error(ErrorKind::format, file.string(),
+                    "expected TOML, with texts and lengths in quotes; " + place(fault.source()) +
+                        ": " + std::string(fault.description()));
     }
     const auto sections = known_sections();
     try {
         for (const auto& [name, value] : root) {
             if (std::ranges::find(sections, name.str()) == sections.end()) {
+                const Option* option = value.is_table() ? nullptr : find_option(name.str());
                 throw Error(ErrorKind::usage, std::string(name.str()),
                             "no such section, " + place(value.source()) +
-                                did_you_mean(name.str(), sections));
+                                (option == nullptr ? did_you_mean(name.str(), sections)
+                                                   : "; the key belongs below [" +
+                                                         std::string(option->section) + "]"));
             }
             const auto* keys = value.as_table();
             if (keys == nullptr) {
@@ -148,9 +153,8 @@ void read_job_file(const std::filesystem::path& file, Job& job) {
     for (std::filesystem::path* path : {&job.out, &job.changed_since}) {
         if (!path->empty() && path->is_relative()) *path = folder / *path;
     }
-    if (std::filesystem::path profile = job.separation;
-        profile.extension() == ".icc" && profile.is_relative()) {
-        job.separation = (folder / profile).string();
+    if (names_profile(job.separation) && std::filesystem::path(job.separation).is_relative()) {
+        job.separation = (folder / job.separation).string();
     }
 }
 

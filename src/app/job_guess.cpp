@@ -3,15 +3,16 @@
 #include "app/job_guess.h"
 
 #include <algorithm>
-#include <cctype>
 #include <functional>
 #include <vector>
 
 #include "app/job_file.h"
+#include "app/separations.h"
 #include "app/source.h"
 #include "codec/read_face.h"
 #include "core/card_size.h"
 #include "core/error.h"
+#include "core/format.h"
 #include "survey/placement.h"
 
 namespace paleproof::app {
@@ -71,8 +72,7 @@ void guess_back(const Deck& deck, Job& job, Remarks& remarks) {
     if (!fs::is_directory(job.faces, fault)) return;
     std::vector<std::string> backs;
     for (const DeckFace& face : deck.faces) {
-        std::string name = face.name;
-        for (char& c : name) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
+        const std::string name = lower_case(face.name);
         const auto parted = [](char c) { return c == '-' || c == '_' || c == ' '; };
         const bool first = name.starts_with("back") && (name.size() == 4 || parted(name[4]));
         const bool last =
@@ -100,8 +100,15 @@ std::string guessed_job_file(const fs::path& source, const fs::path& folder) {
     if (!job.size) guess_size(deck, job, remarks);
     if (job.back.empty()) guess_back(deck, job, remarks);
     const fs::path base = fs::absolute(folder.empty() ? fs::path(".") : folder).lexically_normal();
-    const fs::path faces = fs::absolute(job.faces).lexically_normal().lexically_relative(base);
-    if (!faces.empty()) job.faces = faces;
+    // What a job file names is relative to it, wherever the one lies that this was made from.
+    const auto rebase = [&base](fs::path path) {
+        const fs::path relative = fs::absolute(path).lexically_normal().lexically_relative(base);
+        return relative.empty() ? path : relative;
+    };
+    for (fs::path* path : {&job.faces, &job.out, &job.changed_since}) {
+        if (!path->empty()) *path = rebase(*path);
+    }
+    if (names_profile(job.separation)) job.separation = rebase(job.separation).string();
     return job_file_text(job, remarks);
 }
 

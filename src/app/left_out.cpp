@@ -4,10 +4,10 @@
 
 #include <algorithm>
 #include <array>
-#include <cctype>
 #include <string_view>
 #include <system_error>
 
+#include "app/endings.h"
 #include "app/face_names.h"
 #include "core/format.h"
 
@@ -20,12 +20,6 @@ namespace fs = std::filesystem;
 constexpr std::array<std::string_view, 16> other_pictures{
     ".webp", ".tif",  ".tiff", ".gif", ".bmp", ".psd",     ".svg", ".pdf",
     ".avif", ".heic", ".jxl",  ".xcf", ".kra", ".afphoto", ".ai",  ".eps"};
-
-std::string lower(std::string text) {
-    std::ranges::transform(text, text.begin(),
-                           [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-    return text;
-}
 
 bool is_hidden(const fs::path& path) { return path.filename().string().starts_with('.'); }
 
@@ -47,12 +41,17 @@ bool is_of_edition(const fs::path& folder) {
            (inside && fs::exists(folder.parent_path() / "edition.json", fault));
 }
 
-}  // namespace
-
-bool has_face_ending(const fs::path& file) {
-    const std::string ending = lower(file.extension().string());
-    return ending == ".png" || ending == ".jpg" || ending == ".jpeg";
+/// The PDFs of an edition that was made into `folder` itself.
+bool is_pdf_of_edition(const fs::path& file) {
+    const std::string name = file.filename().string();
+    const bool called = name == "pages.pdf" || name.starts_with("sheets-") ||
+                        name.starts_with("changed-") || name.starts_with("test-page-");
+    std::error_code fault;
+    return called && file.extension() == ".pdf" &&
+           fs::exists(file.parent_path() / "edition.json", fault);
 }
+
+}  // namespace
 
 std::vector<std::string> left_out_of(const fs::path& folder) {
     std::vector<fs::path> entries;
@@ -71,8 +70,8 @@ std::vector<std::string> left_out_of(const fs::path& folder) {
             clauses.push_back(std::to_string(count) + (count == 1 ? " picture" : " pictures") +
                               " in the folder '" + entry.filename().string() +
                               "' below: a deck is one folder, or a deck list that names them");
-        } else if (std::ranges::find(other_pictures, lower(entry.extension().string())) !=
-                   other_pictures.end()) {
+        } else if (std::ranges::find(other_pictures, lower_ending(entry)) != other_pictures.end() &&
+                   !is_pdf_of_edition(entry)) {
             others.push_back(entry.filename().string());
         }
     }
@@ -94,7 +93,7 @@ std::string near_file(const fs::path& file) {
     for (const bool whole : {true, false}) {
         for (const std::string& name : names) {
             const auto part = [whole](const std::string& text) {
-                return lower(whole ? text : fs::path(text).stem().string());
+                return lower_case(whole ? text : fs::path(text).stem().string());
             };
             if (part(name) == part(wanted)) return "; did you mean '" + name + "'?";
         }

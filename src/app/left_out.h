@@ -8,9 +8,6 @@
 
 namespace paleproof::app {
 
-/// Whether a file's ending is one of a face: .png, .jpg or .jpeg, in any case.
-[[nodiscard]] bool has_face_ending(const std::filesystem::path& file);
-
 /// What a person may have meant to be in the deck of a folder and is not: pictures in the folders
 /// below it, and pictures that are no PNG or JPEG. One clause each, in the order of their names.
 /// The folders of editions are no part of a deck.

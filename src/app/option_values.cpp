@@ -39,6 +39,24 @@ Mm length_within(const std::string& text, const char* key, Mm highest) {
     return length;
 }
 
+std::vector<std::string> split_list(const std::string& text) {
+    std::vector<std::string> parts{""};
+    for (const char c : text) {
+        if (c == ',') {
+            parts.emplace_back();
+        } else {
+            parts.back() += c;
+        }
+    }
+    return parts;
+}
+
+std::string joined(const std::vector<std::string>& parts) {
+    std::string text;
+    for (const std::string& part : parts) text += (text.empty() ? "" : ",") + part;
+    return text;
+}
+
 std::string in_quotes(std::string_view text) {
     std::string result = "\"";
     for (const char c : text) {

@@ -6,6 +6,7 @@
 
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "core/ink.h"
 #include "core/units.h"
@@ -25,6 +26,10 @@ namespace paleproof::app {
 [[nodiscard]] plan::GrayPin pin(const std::string& text);
 /// "k:19.90/480": inks, price, rated pages; "k:/480" without a price.
 [[nodiscard]] Cartridge cartridge(const std::string& text);
+
+/// The parts of a list between commas, as the command line has it: "a4,letter"; and back.
+[[nodiscard]] std::vector<std::string> split_list(const std::string& text);
+[[nodiscard]] std::string joined(const std::vector<std::string>& parts);
 
 [[nodiscard]] std::string in_quotes(std::string_view text);
 [[nodiscard]] std::string length_text(Mm length);    ///< "\"3mm\""

@@ -75,8 +75,7 @@ constexpr std::array table{
            true,
            [](Job& job, const Texts& t) {
                if (t.size() != 1 && t.size() != 4) {
-                   refuse("bleed_method", "one method, or four: top,right,bottom,left",
-                          std::to_string(t.size()));
+                   refuse("bleed_method", "one method, or four: top,right,bottom,left", joined(t));
                }
                const auto method = [&](std::size_t i) {
                    return word(t.size() == 1 ? t.front() : t[i], "bleed_method", bleed_methods);

@@ -3,8 +3,10 @@
 //
 // [sheets]: what recipients print, cut and fold.
 #include <array>
+#include <cctype>
 #include <cmath>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "app/option_values.h"
@@ -76,18 +78,19 @@ constexpr std::array table{
     Option{"sheets", "back_shift", "LENGTH,LENGTH",
            "moves the backs right and down, for printers that are off: 0.5mm,-1mm", true,
            [](Job& job, const Texts& t) {
-               if (t.size() != 2) refuse("back_shift", "two lengths like 0.5mm,-1mm", t.front());
+               if (t.size() != 2) refuse("back_shift", "two lengths like 0.5mm,-1mm", joined(t));
                const Mm x = parse_signed_length(t[0], "back_shift");
                const Mm y = parse_signed_length(t[1], "back_shift");
                if (std::abs(x.value) > most_shift.value || std::abs(y.value) > most_shift.value) {
-                   refuse("back_shift", "at most 20 mm either way", t[0] + "," + t[1]);
+                   refuse("back_shift", "at most 20 mm either way", joined(t));
                }
                job.sheets.back_shift_x = x;
                job.sheets.back_shift_y = y;
            },
            [](const Job& job) {
-               return "[" + length_text(job.sheets.back_shift_x) + ", " +
-                      length_text(job.sheets.back_shift_y) + "]";
+               std::string text = "[";
+               text += length_text(job.sheets.back_shift_x) + ", ";
+               return text + length_text(job.sheets.back_shift_y) + "]";
            }},
     Option{"sheets", "margin", "LENGTH", "edge of the paper that the printer cannot reach", false,
            [](Job& job, const Texts& t) {
@@ -97,10 +100,16 @@ constexpr std::array table{
     Option{"sheets", "gutter", "LENGTH | bleed",
            "space between cards; 0mm = shared cuts, bleed = room for bleed on every side", false,
            [](Job& job, const Texts& t) {
-               job.sheets.gutter_for_bleed = t.front() == "bleed";
+               const std::string& text = t.front();
+               job.sheets.gutter_for_bleed = text == "bleed";
+               if (!job.sheets.gutter_for_bleed && !text.empty() &&
+                   std::isalpha(static_cast<unsigned char>(text.front())) != 0) {
+                   constexpr std::array<std::string_view, 1> words{"bleed"};
+                   refuse("gutter", "a length like 4mm, or bleed", text, did_you_mean(text, words));
+               }
                job.sheets.gutter = job.sheets.gutter_for_bleed
                                        ? Mm{0.0}
-                                       : length_within(t.front(), "gutter", most_margin);
+                                       : length_within(text, "gutter", most_margin);
            },
            [](const Job& job) {
                return job.sheets.gutter_for_bleed ? in_quotes("bleed")

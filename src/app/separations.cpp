@@ -8,16 +8,15 @@
 #include <iterator>
 #include <vector>
 
+#include "app/endings.h"
 #include "core/error.h"
 
 namespace paleproof::app {
-namespace {
 
-bool names_profile(const std::string& text) {
-    return text.ends_with(".icc") || text.ends_with(".icm");
+bool names_profile(const std::string& separation) {
+    const std::string ending = lower_ending(separation);
+    return ending == ".icc" || ending == ".icm";
 }
-
-}  // namespace
 
 color::Separation separation_of(const Job& job) {
     if (job.separation == "uncoated") return color::Separation::uncoated(job.intent);

@@ -9,6 +9,9 @@
 
 namespace paleproof::app {
 
+/// Whether a separation is the file of a profile, and no word: .icc or .icm, in any case.
+[[nodiscard]] bool names_profile(const std::string& separation);
+
 /// The separation that the job names: uncoated, coated, black, or an ICC profile in a file.
 /// Error{range} for another word, Error{file} or Error{format} for a profile that cannot be used.
 [[nodiscard]] color::Separation separation_of(const Job& job);

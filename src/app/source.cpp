@@ -3,11 +3,11 @@
 #include "app/source.h"
 
 #include <algorithm>
-#include <cctype>
 #include <string>
 #include <string_view>
 #include <vector>
 
+#include "app/endings.h"
 #include "app/face_names.h"
 #include "app/job_file.h"
 #include "app/left_out.h"
@@ -18,12 +18,6 @@ namespace paleproof::app {
 namespace {
 
 namespace fs = std::filesystem;
-
-std::string lower_ending(const fs::path& path) {
-    std::string ending = path.extension().string();
-    for (char& c : ending) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-    return ending;
-}
 
 bool is_digit(char c) { return c >= '0' && c <= '9'; }
 
@@ -63,7 +57,7 @@ void open_source(const fs::path& source, Job& job) {
     const fs::file_status status = fs::status(source, fault);
     if (!fs::exists(status)) {
         throw Error(
-            ErrorKind::file, source.string(),
+            ErrorKind::file, source.empty() ? "SOURCE" : source.string(),
             "expected a folder of faces, a deck list (.csv) or a job file (.toml); there is "
             "nothing of that name");
     }
@@ -106,6 +100,11 @@ Deck deck_of_folder(const fs::path& folder) {
                     "expected a folder that can be read: " + fault.message());
     }
     std::vector<std::string> left_out = left_out_of(folder);
+    if (files.empty() && fs::exists(folder / "edition.json", fault)) {
+        throw Error(ErrorKind::file, folder.string(),
+                    "expected a folder of faces, found an edition; name the folder that it was "
+                    "made from, or `paleproof sheets` to impose it again");
+    }
     if (files.empty()) {
         throw Error(ErrorKind::file, folder.string(),
                     "expected faces as .png, .jpg or .jpeg files, found none" +

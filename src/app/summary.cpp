@@ -181,6 +181,7 @@ struct RuleGroup {
     const Finding* first = nullptr;
     std::size_t count = 0;
     std::set<std::string> faces;
+    std::vector<const Finding*> others;
 };
 
 /// The worst first, in the order of the report: errors before warnings, then as the rules stand.
@@ -191,7 +192,11 @@ std::vector<RuleGroup> groups_of(const std::vector<const Finding*>& list) {
         auto group = std::ranges::find_if(groups, [&](const RuleGroup& g) {
             return g.first->rule == finding->rule && g.first->severity == finding->severity;
         });
-        if (group == groups.end()) group = groups.insert(groups.end(), RuleGroup{finding, 0, {}});
+        if (group == groups.end()) {
+            group = groups.insert(groups.end(), RuleGroup{finding, 0, {}, {}});
+        } else {
+            group->others.push_back(finding);
+        }
         ++group->count;
         group->faces.insert(finding->face);
     }
@@ -215,6 +220,18 @@ std::string other_faces(const RuleGroup& group) {
     return names.empty() ? "" : "         also on " + names + "\n";
 }
 
+/// Each file that cannot be read has a reason of its own, and is mended before anything else.
+std::string other_reasons(const RuleGroup& group) {
+    constexpr std::size_t most = 9;
+    std::string text;
+    for (std::size_t i = 0; i < std::min(group.others.size(), most); ++i) {
+        text += "         " + group.others[i]->face + ": " + group.others[i]->message + "\n";
+    }
+    if (group.others.size() <= most) return text;
+    return text + "         and " + std::to_string(group.others.size() - most) +
+           " more; the report shows all\n";
+}
+
 /// What to fix first: a line for each of the three worst, then the names of the others.
 std::string group_lines(const std::vector<RuleGroup>& groups) {
     constexpr std::size_t most = 3;
@@ -234,7 +251,11 @@ std::string group_lines(const std::vector<RuleGroup>& groups) {
         }
         text += ": " + (group.first->face.empty() ? "" : group.first->face + ": ") +
                 group.first->message + "\n";
-        if (group.first->severity == Severity::error) text += other_faces(group);
+        if (group.first->rule == Rule::face_unreadable) {
+            text += other_reasons(group);
+        } else if (group.first->severity == Severity::error) {
+            text += other_faces(group);
+        }
     }
     return text + (others.empty() ? "" : "           also " + others + "; the report shows all\n");
 }
@@ -255,6 +276,12 @@ std::string next_line(const EditionResult& result, const std::vector<RuleGroup>&
                "` says what to do; fix the errors before you send it\n";
     }
     return "Next       " + when_well + "\n";
+}
+
+/// A list may give every card no copies, say to look at faces alone: then there is no sheet.
+std::string print_hint(const EditionResult& result) {
+    return result.sheets.empty() ? "; no card has copies, so there are no sheets"
+                                 : ", then print a sheet at 100 %";
 }
 
 /// Every finding but the notes, one a line.
@@ -343,7 +370,7 @@ std::string make_summary(const MadeEdition& made, const Job& job) {
     }
     text += "Made       " + job.out.string() + "\n";
     const std::string look = "open " + (job.out / "report.html").string();
-    text += next_line(result, groups, look, look + ", then print a sheet at 100 %");
+    text += next_line(result, groups, look, look + print_hint(result));
     return text;
 }
 

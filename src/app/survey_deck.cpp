@@ -1,6 +1,5 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
-#include <cctype>
 #include <filesystem>
 #include <optional>
 #include <string>
@@ -9,6 +8,7 @@
 
 #include "app/cache.h"
 #include "app/content_hash.h"
+#include "app/endings.h"
 #include "app/face_pixels.h"
 #include "app/face_work.h"
 #include "app/left_out.h"
@@ -26,12 +26,6 @@ std::string relative_source(const std::filesystem::path& file, const Job& job) {
     const auto base = folder ? job.faces : job.faces.parent_path();
     const auto relative = file.lexically_relative(base);
     return (relative.empty() ? file.filename() : relative).generic_string();
-}
-
-std::string lower_ending(const std::filesystem::path& file) {
-    std::string ending = file.extension().string();
-    for (char& c : ending) c = static_cast<char>(std::tolower(static_cast<unsigned char>(c)));
-    return ending;
 }
 
 plan::Limits limits_of(const Job& job, const color::Separation& separation) {
@@ -132,6 +126,17 @@ void read_and_survey(FaceWork& work, const DeckFace& entry, const Job& job,
     cache->store(key, SurveyEntry{work.result, work.survey});
 }
 
+/// What is wrong with a file that could not be read; a missing one is answered with the nearest
+/// name beside it.
+std::string why_unread(const std::filesystem::path& file, const Error& fault) {
+    std::error_code none;
+    if (std::filesystem::exists(file, none)) return fault.what();
+    if (std::filesystem::is_symlink(file, none)) {
+        return file.string() + ": expected a picture, found a link that leads nowhere";
+    }
+    return file.string() + ": there is no such file" + near_file(file);
+}
+
 }  // namespace
 
 bool MemoryBudget::take(std::size_t bytes) {
@@ -167,12 +172,7 @@ std::vector<FaceWork> survey_deck(const Deck& deck, const Job& job,
         } catch (const Error& fault) {
             if (fault.kind() == ErrorKind::internal) throw;
             work.result.readable = false;
-            std::error_code none;
-            const std::string what =
-                std::filesystem::exists(entry.source, none)
-                    ? fault.what()
-                    : entry.source.string() + ": there is no such file" + near_file(entry.source);
-            work.result.findings = {plan::unreadable(entry.name, what)};
+            work.result.findings = {plan::unreadable(entry.name, why_unread(entry.source, fault))};
         }
     });
     return faces;

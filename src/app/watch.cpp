@@ -4,11 +4,11 @@
 
 #include <algorithm>
 #include <array>
-#include <cctype>
 #include <fstream>
 #include <string_view>
 #include <thread>
 
+#include "app/endings.h"
 #include "app/job.h"
 #include "app/source.h"
 #include "core/error.h"
@@ -46,13 +46,6 @@ std::string head(const fs::path& file) {
     return {bytes.data(), static_cast<std::size_t>(stream.gcount())};
 }
 
-bool is_picture(const fs::path& file) {
-    std::string ending = file.extension().string();
-    std::ranges::transform(ending, ending.begin(),
-                           [](unsigned char c) { return static_cast<char>(std::tolower(c)); });
-    return ending == ".png" || ending == ".jpg" || ending == ".jpeg";
-}
-
 }  // namespace
 
 FileStates look_at(const fs::path& source) {
@@ -85,7 +78,7 @@ std::vector<fs::path> changed_files(const FileStates& before, const FileStates& 
 
 bool has_its_end(const fs::path& file) {
     std::error_code fault;
-    if (!is_picture(file) || !fs::exists(file, fault)) return true;
+    if (!has_face_ending(file) || !fs::exists(file, fault)) return true;
     const std::string start = head(file);
     // PNG ends with the chunk IEND: its length, its name, its checksum (ISO/IEC 15948, 11.2.5).
     if (start == "\x89PNG") {

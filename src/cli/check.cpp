@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: MIT
 #include <iostream>
 #include <memory>
-#include <optional>
 
 #include "app/make.h"
 #include "app/source.h"
@@ -16,7 +15,6 @@ void add_check(CLI::App& program, Action& action) {
     struct State {
         std::string source;
         std::string json;
-        std::optional<unsigned> threads;
         GivenOptions given;
     };
     const auto state = std::make_shared<State>();
@@ -27,9 +25,6 @@ void add_check(CLI::App& program, Action& action) {
         ->required();
     command->add_option("--json", state->json, "write the results as JSON; - = standard output")
         ->type_name("FILE");
-    command->add_option("--threads", state->threads, "threads to use; 0 = one per core")
-        ->check(CLI::Range(0U, 1024U))
-        ->type_name("COUNT");
     add_options(*command, state->given);
     command->footer(examples_of("check"));
     command->callback([state, &action] {
@@ -37,7 +32,6 @@ void add_check(CLI::App& program, Action& action) {
             app::Job job;
             app::open_source(state->source, job);
             state->given.apply(job);
-            if (state->threads) job.threads = *state->threads;
             const app::MadeEdition checked = app::check(job, progress, !state->json.empty());
             if (state->json == "-") {
                 std::cout << checked.report_json;

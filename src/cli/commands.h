@@ -26,8 +26,8 @@ struct GivenOptions {
     void apply(app::Job& job) const;
 };
 
-/// Adds the options of the table to a command, all or those of one section; those of [run] only to
-/// commands that make an edition.
+/// Adds the options of the table to a command, all or those of one section; those of [run], but for
+/// the threads, only to commands that make an edition.
 void add_options(CLI::App& command, GivenOptions& given, std::string_view section = {},
                  bool makes = false);
 

@@ -18,7 +18,10 @@ void add_job(CLI::App& program, Action& action) {
     const auto state = std::make_shared<State>();
     CLI::App* command =
         program.add_subcommand("job", "write a commented job file with guessed values");
-    command->add_option("SOURCE", state->source, "folder of faces or deck list (.csv)")->required();
+    command
+        ->add_option("SOURCE", state->source,
+                     "folder of faces, deck list (.csv), or job file (.toml) to begin with")
+        ->required();
     command->add_option("-o,--out", state->out, "job file to write (default: standard output)")
         ->type_name("FILE");
     command->footer(examples_of("job"));

@@ -2,23 +2,11 @@
 // SPDX-License-Identifier: MIT
 #include "app/options.h"
 
+#include "app/option_values.h"
 #include "cli/commands.h"
 
 namespace paleproof::cli {
 namespace {
-
-/// "a4,letter" -> its parts.
-std::vector<std::string> split_list(const std::string& text) {
-    std::vector<std::string> parts{""};
-    for (const char c : text) {
-        if (c == ',') {
-            parts.emplace_back();
-        } else {
-            parts.back() += c;
-        }
-    }
-    return parts;
-}
 
 /// The help line with the default behind it, where the line does not name it already.
 std::string help_of(const app::Option& option) {
@@ -35,8 +23,8 @@ void GivenOptions::apply(app::Job& job) const {
     for (const app::Option& option : app::options()) {
         const auto found = texts.find(option.key);
         if (found == texts.end() || found->second.empty()) continue;
-        option.set(
-            job, option.list ? split_list(found->second) : std::vector<std::string>{found->second});
+        option.set(job, option.list ? app::split_list(found->second)
+                                    : std::vector<std::string>{found->second});
     }
 }
 
@@ -44,7 +32,8 @@ void add_options(CLI::App& command, GivenOptions& given, std::string_view sectio
     for (const app::Option& option : app::options()) {
         // The faces are SOURCE; where an edition goes and what it is compared with is a matter of
         // the commands that make one.
-        const bool own = option.key == "faces" || (!makes && option.section == "run");
+        const bool own =
+            option.key == "faces" || (!makes && option.section == "run" && option.key != "threads");
         if ((!section.empty() && option.section != section) || own) continue;
         if (option.values.empty()) {
             const std::string key(option.key);

@@ -22,8 +22,9 @@ void add_sheets(CLI::App& program, Action& action) {
     command->add_option("OUT", state->out, "folder of the edition")->required();
     command
         ->add_option("--changed-since", state->changed_since,
-                     "impose only cards that changed since that edition")
-        ->type_name("EDITION.json");
+                     "folder or edition.json of an earlier edition: sheets of the cards alone that "
+                     "changed since")
+        ->type_name("EDITION");
     command->add_flag("--test-page", state->test_page,
                       "a page to measure the printer's scale and front-to-back shift, no sheets");
     add_options(*command, state->given, "sheets");

@@ -6,6 +6,7 @@
 #include <iostream>
 #include <memory>
 
+#include "app/face_names.h"
 #include "app/make.h"
 #include "app/source.h"
 #include "app/summary.h"
@@ -31,13 +32,9 @@ app::Job job_of(const State& state) {
 }
 
 std::string names_of(const std::vector<std::filesystem::path>& files) {
-    constexpr std::size_t most = 3;
-    std::string names;
-    for (std::size_t i = 0; i < std::min(files.size(), most); ++i) {
-        names += (names.empty() ? "" : ", ") + files[i].filename().string();
-    }
-    if (files.size() > most) names += " and " + std::to_string(files.size() - most) + " more";
-    return names;
+    std::vector<std::string> names;
+    for (const auto& file : files) names.push_back(file.filename().string());
+    return app::some_names(names);
 }
 
 std::string counts_of(const EditionResult& result) {

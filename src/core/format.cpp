@@ -30,6 +30,13 @@ std::string millimeters(Mm length) {
     return text + " mm";
 }
 
+std::string lower_case(std::string text) {
+    for (char& c : text) {
+        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
+    }
+    return text;
+}
+
 namespace {
 
 /// Insertions, deletions, replacements and swaps of neighbors that turn `a` into `b`, each letter

@@ -19,6 +19,9 @@ namespace paleproof {
 /// "63.5 mm"; trailing zeros of at most two digits are dropped.
 [[nodiscard]] std::string millimeters(Mm length);
 
+/// A to Z as a to z, whatever the locale; other letters stay as they are.
+[[nodiscard]] std::string lower_case(std::string text);
+
 /// The text in the list nearest to `word` by edit distance, or "" when none is near; for "did you
 /// mean" in messages.
 [[nodiscard]] std::string nearest_word(const std::string& word,

@@ -44,7 +44,7 @@ void check(const SheetOptions& options) {
     if (options.layout == Layout::fold && options.duplex != Duplex::none) {
         throw Error(ErrorKind::usage, "duplex",
                     "expected none with the fold layout, which prints one side of the paper only; "
-                    "leave out one of the two");
+                    "choose the layout grid, or duplex none");
     }
 }
 

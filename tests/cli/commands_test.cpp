@@ -89,6 +89,13 @@ TEST_CASE("sheets imposes an edition again for another paper and removes the old
     // The settings stay with the edition: imposing once more without options changes nothing.
     REQUIRE(run_tool("sheets " + edition).status == 0);
     CHECK((content_of(scratch / "edition") == files));
+    // So does a fold, which goes with no duplex.
+    REQUIRE(run_tool("sheets " + edition + " --duplex none --layout fold").status == 0);
+    const auto both = run_tool("sheets " + edition + " --duplex long-edge");
+    CHECK(both.status == 2);
+    CHECK(says(both, "choose the layout grid, or duplex none"));
+    REQUIRE(run_tool("sheets " + edition + " --layout grid --duplex long-edge").status == 0);
+    CHECK((content_of(scratch / "edition") == files));
     const auto back =
         run_tool("sheets " + edition + " --papers letter,a4 --gutter 0mm --duplex none");
     REQUIRE_MESSAGE(back.status == 0, back.output);

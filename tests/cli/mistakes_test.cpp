@@ -116,6 +116,43 @@ TEST_CASE("what a folder holds beside its faces is said, not passed over in sile
     refuses(scratch, "make empty", "expected faces as .png, .jpg or .jpeg files, found none");
     copy_face("waiting-jar.png", scratch / "outer/inner/nested.png");
     refuses(scratch, "make outer", "but 1 picture in the folder 'inner' below");
+    refuses(scratch, "make deck/edition", "expected a folder of faces, found an edition");
+    refuses(scratch, "make ''", "SOURCE: expected a folder of faces");
+
+    // An edition in the folder of its own faces: its PDFs are no pictures that were forgotten.
+    fs::create_directories(scratch / "own");
+    copy_face("waiting-jar.png", scratch / "own/jar.png");
+    REQUIRE(run_shown(scratch.path(), "paleproof make -q own -o own").status == 0);
+    CHECK(!says(run_shown(scratch.path(), "paleproof check -q own"), "Left out"));
+}
+
+TEST_CASE("every file that cannot be read is told with its reason") {
+    const Scratch scratch("unread");
+    copy_face("waiting-jar.png", scratch / "deck/jar.png");
+    scratch.write("deck/empty.png", "");
+    scratch.write("deck/page.png", "%PDF-1.7\n");
+    fs::create_symlink("nowhere.png", scratch / "deck/link.png");
+    const auto made = run_shown(scratch.path(), "paleproof make -q deck --papers a4");
+    CHECK(made.status == 2);
+    CHECK(says(made, "Deck       deck: 4 faces (3 not readable), 4 cards"));
+    CHECK(says(made,
+               "face-unreadable, 3 on 3 faces; first: empty: deck/empty.png: expected a PNG "
+               "or JPEG file, found an empty file"));
+    CHECK(says(made,
+               "\n         link: deck/link.png: expected a picture, found a link that leads "
+               "nowhere\n"));
+    CHECK(says(made,
+               "\n         page: deck/page.png: expected a PNG or JPEG file, found a PDF file"));
+    CHECK(says(made, "Next       mend 3 files that could not be read"));
+}
+
+TEST_CASE("a list without copies makes proofs, and says why there are no sheets") {
+    const Scratch scratch("no-copies");
+    copy_face("waiting-jar.png", scratch / "jar.png");
+    scratch.write("list.csv", "face,copies\njar.png,0\n");
+    const auto made = run_shown(scratch.path(), "paleproof make -q list.csv -o out");
+    CHECK(says(made, "open out/report.html; no card has copies, so there are no sheets\n"));
+    CHECK(fs::exists(scratch / "out/faces/jar.png"));
 }
 
 TEST_CASE("faces of several sizes are named, and a job file leaves their size open") {

@@ -70,6 +70,17 @@ TEST_CASE("a list with semicolons and a byte order mark is read as spreadsheets 
     CHECK(deck.faces[0].copies == 2);
 }
 
+TEST_CASE("a column that has neither a name nor cells is passed over") {
+    const Scratch scratch("unnamed");
+    const Deck deck =
+        deck_of_list(scratch.write("deck.csv", "face,,copies,\r\na.png,,2,\r\nb.png,,\r\n"));
+    REQUIRE(deck.faces.size() == 2);
+    CHECK(deck.faces[0].copies == 2);
+    CHECK(fault_of(scratch, "face,copies,\na.png,2,\nb.png,1,moth\n")
+              .find("row 3: expected a name in the first row above 'moth', found none") !=
+          std::string::npos);
+}
+
 TEST_CASE("mistakes in a deck list are named with their row and what to do") {
     const Scratch scratch("faults");
     CHECK(fault_of(scratch, "face,copys\na.png,1\n")

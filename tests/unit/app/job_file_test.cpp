@@ -4,8 +4,11 @@
 
 #include <doctest/doctest.h>
 
+#include <filesystem>
 #include <set>
+#include <utility>
 
+#include "app/job_guess.h"
 #include "app/options.h"
 #include "core/error.h"
 #include "support/scratch.h"
@@ -156,6 +159,40 @@ guides = "ticks"
     CHECK(job.sheets.guides == sheet::Guides::ticks);
 }
 
+TEST_CASE("lists may stand in one text with commas, as on the command line") {
+    const Scratch scratch("commas");
+    Job job;
+    read_job_file(scratch.write("job.toml",
+                                "[sheets]\npapers = \"letter,a4\"\nback_shift = \"1mm,-2mm\"\n"
+                                "[ink]\ncartridges = \"k:/480,cmy:/300\"\n"),
+                  job);
+    CHECK(job.papers == std::vector<std::string>{"letter", "a4"});
+    CHECK(job.sheets.back_shift_x.value == 1.0);
+    CHECK(job.sheets.back_shift_y.value == -2.0);
+    CHECK(job.cartridges.size() == 2);
+}
+
+TEST_CASE("paths are relative to the job file, also in one that is made from another elsewhere") {
+    const Scratch scratch("paths");
+    scratch.write("art/cards/a.png", "");
+    const auto file = scratch.write("art/deck.toml",
+                                    "[deck]\nfaces = \"cards\"\n[ink]\nseparation = \"press.ICM\"\n"
+                                    "[run]\nout = \"mine\"\nchanged_since = \"old\"\n");
+    Job job;
+    read_job_file(file, job);
+    CHECK(job.separation == (scratch / "art/press.ICM").string());
+    const std::string text = app::guessed_job_file(file, scratch / "jobs");
+    Job again;
+    read_job_file(scratch.write("jobs/new.toml", text), again);
+    for (const auto& [path, original] :
+         {std::pair{again.faces, job.faces},
+          {again.out, job.out},
+          {again.changed_since, job.changed_since},
+          {std::filesystem::path(again.separation), std::filesystem::path(job.separation)}}) {
+        CHECK(path.lexically_normal() == original.lexically_normal());
+    }
+}
+
 TEST_CASE("without faces the job file's own folder is the deck") {
     const Scratch scratch("own");
     Job job;
@@ -169,7 +206,9 @@ TEST_CASE("an unknown key or section is an error that names the nearest known on
                "look.ink_bugdet: no such key, line 2"));
     CHECK(says(fault_of(scratch, "[look]\nink_bugdet = \"8%\"\n"), "did you mean ink_budget?"));
     CHECK(says(fault_of(scratch, "[looks]\n"), "did you mean look?"));
-    CHECK(says(fault_of(scratch, "style = \"gray\"\n"), "no such section"));
+    CHECK(says(fault_of(scratch, "style = \"gray\"\n"),
+               "style: no such section, line 1, column 9; the key belongs below [look]"));
+    CHECK(says(fault_of(scratch, "[bleed]\n"), "bleed: no such section, line 1"));
     CHECK(says(fault_of(scratch, "[deck]\nmargin = \"3mm\"\n"), "deck.margin: no such key"));
 }
 
@@ -183,7 +222,13 @@ TEST_CASE("wrong values name the key, what was expected and what was found") {
     CHECK(says(fault_of(scratch, "[sheets]\npapers = []\n"), "at least one value"));
     CHECK(says(fault_of(scratch, "[sheets]\npapers = [\"a5x\"]\n"), "papers"));
     CHECK(says(fault_of(scratch, "[look]\nstyle = { a = 1 }\n"), "expected a text or a number"));
-    CHECK(says(fault_of(scratch, "[look\n"), "expected TOML; line 1"));
+    CHECK(says(fault_of(scratch, "[look\n"), "expected TOML, with texts and lengths in quotes; "));
+    CHECK(says(fault_of(scratch, "[sheets]\nback_shift = [\"1mm\", \"2mm\", \"3mm\"]\n"),
+               "back_shift: expected two lengths like 0.5mm,-1mm, got '1mm,2mm,3mm'"));
+    CHECK(says(fault_of(scratch, "[sheets]\ngutter = \"bled\"\n"),
+               "gutter: expected a length like 4mm, or bleed, got 'bled'; did you mean bleed?"));
+    CHECK(says(fault_of(scratch, "[deck]\nbleed_method = [\"flat\", \"none\"]\n"),
+               "expected one method, or four: top,right,bottom,left, got 'flat,none'"));
 }
 
 TEST_CASE("a written job file reads back as the same settings") {
