@@ -114,8 +114,26 @@ class Style:
     small_caps: float = 0.0  # size of small letters, which are drawn as capitals; 0: as they are
 
 
-def letters(style: Style, text: str, u: float) -> tuple[Image.Image, float, float]:
-    """Mask at the fine size, with the base line's row and the em in fine pixels."""
+def glyph_places(f: ImageFont.FreeTypeFont, text: str, at: float) -> list[tuple[float, float, bool]]:
+    """Where the ink of each glyph that shows begins and ends, of a text set at a column, and whether it is
+    a letter or a figure."""
+    places = []
+    for i, c in enumerate(text):
+        mask, (left, _) = f.getmask2(c, "L", anchor="ls")
+        box = mask.getbbox()
+        if box is not None:
+            origin = at + f.getlength(text[: i + 1]) - f.getlength(c) + left
+            places.append((origin + box[0], origin + box[2], c.isalnum()))
+    return places
+
+
+def along(places: list[tuple[float, float, bool]], left: float, length: float) -> list[list[float | bool]]:
+    """The same as shares of the line's length: they hold at any size."""
+    return [[round((a - left) / length, 4), round((b - left) / length, 4), is_letter] for a, b, is_letter in places]
+
+
+def letters(style: Style, text: str, u: float) -> tuple[Image.Image, float, float, list[tuple[float, float, bool]]]:
+    """Mask at the fine size, with the base line's row, the em and the places of the glyphs in fine pixels."""
     size = max(8, round(style.points * u * FINE))
     f = font(style.path, size)
     gap = style.tracking * size
@@ -123,10 +141,12 @@ def letters(style: Style, text: str, u: float) -> tuple[Image.Image, float, floa
     pad = size
     mask = Image.new("L", (math.ceil(sum(advance)) + 2 * pad, 3 * size), 0)
     draw, x = ImageDraw.Draw(mask), float(pad)
+    places = []
     for part, step in zip(text if gap else [text], advance):
         draw.text((x, 2 * size), part, font=f, fill=255, anchor="ls")
+        places += glyph_places(f, part, x)
         x += step
-    return mask, 2 * size, size
+    return mask, 2 * size, size, places
 
 
 def paint(face: Face, mask: Image.Image, at: tuple[int, int], fill: tuple[int, ...], k: float = 1.0) -> None:
@@ -141,7 +161,7 @@ def set_line(face: Face, style: Style, text: str, x: float, y: float, *, align: 
     """Sets one line with its base line starting at (x, y), turned clockwise by `angle` degrees about
     there; align moves it along itself. Returns its length in pixels."""
     u = face.u
-    mask, base, em = letters(style, text, u)
+    mask, base, em, places = letters(style, text, u)
     box = mask.getbbox()
     if box is None:
         return 0.0
@@ -206,8 +226,8 @@ def set_line(face: Face, style: Style, text: str, x: float, y: float, *, align: 
         shape = np.asarray(small.filter(ImageFilter.MaxFilter(2 * max(1, round(0.15 * em_px)) + 1))) > 64
         lum = luminance(np.asarray(before))
         ys_, xs_ = np.nonzero(shape)
-        along = ((xs_ + ix - x) * c + (ys_ + iy - y) * s) / max(4.0, 0.5 * em_px)
-        cells = np.floor(along - along.min()).astype(int)
+        way = ((xs_ + ix - x) * c + (ys_ + iy - y) * s) / max(4.0, 0.5 * em_px)
+        cells = np.floor(way - way.min()).astype(int)
         sums = np.bincount(cells, lum[shape])
         means = sums[np.bincount(cells) > 0] / np.bincount(cells)[np.bincount(cells) > 0]
         under, contrast = float(means.mean()), float(np.percentile(ratio(ink_lum, means), 10))
@@ -218,6 +238,7 @@ def set_line(face: Face, style: Style, text: str, x: float, y: float, *, align: 
         "flat": flat is not None and style.effect == "plain",
         "font": Path(style.path).stem,
         "band": [place(0, -tall), place(length, -tall), place(length, 0), place(0, 0)],
+        "ink": corners, "glyphs": along(places, box[0], box[2] - box[0]),
     })
     return length
 

@@ -338,7 +338,8 @@ def scaled(face: Face, ppi: int) -> None:
     for line in face.lines:
         line["x_px"] *= k
         line["cap_px"] *= k
-        line["band"] = [(x * size[0] / w, y * size[1] / h) for x, y in line["band"]]
+        for quad in ("band", "ink"):
+            line[quad] = [(x * size[0] / w, y * size[1] / h) for x, y in line[quad]]
     face.ppi = ppi
 
 

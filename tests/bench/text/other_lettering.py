@@ -11,7 +11,7 @@ import numpy as np
 from PIL import Image, ImageChops, ImageDraw, ImageFilter
 
 import other_grounds
-from make_faces import Face, Style, em_heights, font, luminance, ratio
+from make_faces import Face, Style, along, em_heights, font, glyph_places, luminance, ratio
 
 
 def fineness(em_px: float) -> int:
@@ -31,8 +31,10 @@ def text_length(path: str, em_px: float, text: str) -> float:
     return font(path, max(8, round(6 * em_px))).getlength(text) / 6
 
 
-def glyphs(style: Style, text: str, em_px: float, wide: float, fine: int) -> tuple[Image.Image, float]:
-    """The mask at the fine size and the row of its base line; `wide` stretches it along the line."""
+def glyphs(style: Style, text: str, em_px: float, wide: float,
+           fine: int) -> tuple[Image.Image, float, list[tuple[float, float, bool]]]:
+    """The mask at the fine size, the row of its base line and the places of the glyphs; `wide` stretches it
+    along the line."""
     size = round(em_px * fine)
     gap = style.tracking * size
     parts = list(text) if gap or style.small_caps else [text]
@@ -43,15 +45,17 @@ def glyphs(style: Style, text: str, em_px: float, wide: float, fine: int) -> tup
     steps = [f.getlength(p) + gap for p, f in zip(parts, fonts)]
     mask = Image.new("L", (math.ceil(sum(steps)) + 2 * size, 3 * size), 0)
     draw, x = ImageDraw.Draw(mask), float(size)
+    places = []
     for part, f, step in zip(parts, fonts, steps):
         layer = Image.new("L", mask.size, 0) if gap < 0 else mask
         (draw if gap >= 0 else ImageDraw.Draw(layer)).text((x, 2 * size), part, font=f, fill=255, anchor="ls")
         if gap < 0:
             mask = ImageChops.lighter(mask, layer)
+        places += glyph_places(f, part, x)
         x += step
     if wide != 1.0:
         mask = mask.resize((max(1, round(mask.width * wide)), mask.height), Image.BICUBIC)
-    return mask, 2.0 * size
+    return mask, 2.0 * size, [(wide * a, wide * b, is_letter) for a, b, is_letter in places]
 
 
 def heights(path: str, text: str) -> tuple[float, float, bool, bool]:
@@ -81,7 +85,7 @@ def put(face: Face, style: Style, text: str, x: float, y: float, *, align: str =
     that the letters run into downward. Returns its length."""
     fine = fineness(style.points * face.u)
     em_px = max(8, round(style.points * face.u * fine)) / fine
-    mask, base = glyphs(style, text, em_px, wide, fine)
+    mask, base, places = glyphs(style, text, em_px, wide, fine)
     box = mask.getbbox()
     if box is None:
         return 0.0
@@ -145,8 +149,8 @@ def put(face: Face, style: Style, text: str, x: float, y: float, *, align: str =
             shape = near & shape if (near & shape).any() else shape
         lum = luminance(np.asarray(after_rim if rimmed else before))
         ys_, xs_ = np.nonzero(shape)
-        along = ((xs_ + ix - x) * c + (ys_ + iy - y) * s) / max(4.0, 0.5 * em_px)
-        cells = np.floor(along - along.min()).astype(int)
+        way = ((xs_ + ix - x) * c + (ys_ + iy - y) * s) / max(4.0, 0.5 * em_px)
+        cells = np.floor(way - way.min()).astype(int)
         counts = np.bincount(cells)
         means = np.bincount(cells, lum[shape])[counts > 0] / counts[counts > 0]
         under, contrast = float(means.mean()), float(np.percentile(ratio(float(ink), means), 10))
@@ -158,5 +162,6 @@ def put(face: Face, style: Style, text: str, x: float, y: float, *, align: str =
         "flat": flat is not None and style.effect == "plain" and second is None,
         "font": Path(style.path).stem,
         "band": [place(0, -tall), place(length, -tall), place(length, 0), place(0, 0)],
+        "ink": corners, "glyphs": along(places, box[0], box[2] - box[0]),
     })
     return length

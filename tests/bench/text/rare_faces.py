@@ -3,9 +3,10 @@
 # SPDX-License-Identifier: MIT
 """A third set of faces with exact truth: what the other two hardly draw. Indices of 12 to 84 pt in
 the corners of open decks, with a sign beside them; figures of old style; small capitals made of
-scaled ones; large words whose letters run from one color into another, with rims and shadows.
+scaled ones; large words whose letters run from one color into another, with rims and shadows; lines
+whose words are parted by dots, dashes, bullets and colons.
 
-    rare_faces.py DATA OUT [--seed 51] [--text 60] [--easy 12] [--hard 12]
+    rare_faces.py DATA OUT [--seed 51] [--text 60] [--parted 20] [--easy 12] [--hard 12]
 
 Faces without text are open faces with signs alone, in their corners too. Keys as in make_faces.py.
 """
@@ -24,6 +25,8 @@ from make_faces import TITLES, Face, Library, arguments, font, save, sentence
 from other_faces import mean_of, picture, style_on, text_block, worn
 from other_lettering import put
 
+PARTS = ("Tool|Keep in play|Place|Row 4|One use|12/18|First light|Moth|Event|This night|Uncommon|Cost 3|Dusk|"
+         "Two to four keepers|Ages 9|Draw one|Reveal").split("|")
 INDICES = "A K Q J 10 9 8 7 6 5 4 3 2 1 0 B D V R 11 12 13 21".split()
 
 
@@ -140,14 +143,52 @@ def display(face: Face, lib: Library) -> None:
         y += points * u * 0.4
 
 
+@functools.lru_cache(maxsize=None)
+def has(path: str, sign: str) -> bool:
+    """Whether a font draws this sign, and not what it draws for any that it lacks."""
+    big = font(path, 200)
+    return bytes(big.getmask(sign)) != bytes(big.getmask("\uffff"))
+
+
+def parted_text(r: random.Random, path: str) -> str:
+    signs = [s for s in (" \u00b7 ", " \u2022 ", " \u2013 ", " \u2014 ", " - ", ": ", " : ", " / ", " | ", " + ", ", ")
+             if has(path, s.strip())]
+    between = r.choice(signs)
+    words = [r.choice(PARTS) for _ in range(r.choice([2, 2, 2, 3]))]
+    text = between.join(words)
+    return text.upper() if r.random() < 0.5 else text
+
+
+def parted(face: Face, lib: Library) -> None:
+    """Lines of kinds and small print whose words are parted by signs, also widely spaced, and along the sides."""
+    r, u, (w, h) = face.r, face.u, face.image.size
+    fill: tuple[int, ...] | None = ground(face)
+    kind, under = "flat", fill
+    if r.random() < 0.3:
+        face.image.paste(picture(face, lib, w, h), (0, 0))
+        fill, kind, under = None, "art", mean_of(face, (0, 0, w, h))
+    y = 24 * u
+    while y < h - 16 * u:
+        style = style_on(lib, r, r.uniform(5, 11), kind, under)
+        text = parted_text(r, style.path)
+        if text.isupper() and r.random() < 0.6:
+            style = replace(style, tracking=r.uniform(0.06, 0.22))
+        x, align = r.choice([(24 * u, "left"), (w / 2, "center"), (w - 24 * u, "right")])
+        put(face, style, text, x, y, align=align, ground=kind, flat=fill)
+        y += style.points * u * r.uniform(1.6, 3)
+    for angle, x in ((270, 14 * u), (90, w - 14 * u)):
+        style = replace(style_on(lib, r, r.uniform(4.5, 8), kind, under), tracking=r.uniform(0, 0.22))
+        put(face, style, parted_text(r, style.path), x, h / 2, align="center", angle=angle, ground=kind, flat=fill)
+
+
 LAYOUTS = [open_deck, figures, capitals, display, open_deck]
 
 
 def main() -> None:
-    o = arguments(seed=51, text=60, easy=12, hard=12).parse_args()
+    o = arguments(seed=51, text=60, parted=20, easy=12, hard=12).parse_args()
     o.out.mkdir(parents=True, exist_ok=True)
     lib = Library(o.data)
-    for group, count in (("text", o.text), ("easy", o.easy), ("hard", o.hard)):
+    for group, count in (("text", o.text), ("parted", o.parted), ("easy", o.easy), ("hard", o.hard)):
         for i in range(count):
             r = random.Random(f"rare {o.seed} {group} {i}")
             ppi = r.choice([150, 200, 300, 300, 300, 350, 450, 600])
@@ -156,6 +197,9 @@ def main() -> None:
                 layout = LAYOUTS[i % len(LAYOUTS)]
                 layout(face, lib)
                 kind = layout.__name__
+            elif group == "parted":
+                kind = "parted"
+                parted(face, lib)
             elif group == "easy":
                 kind = "picture"
                 face.image.paste(picture(face, lib, *face.image.size), (0, 0))

@@ -7,6 +7,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "ends.h"
+
 namespace paleproof::bench {
 namespace {
 
@@ -59,6 +61,31 @@ std::string size_class(double points) {
 
 }  // namespace
 
+void Tally::add_ends(const TrueFace& face, const TrueLine& line, const std::vector<TextLine>& found,
+                     bool verbose) {
+    const Ends ends = ends_of(line, found, line.points * face.image.ppi().value / 72);
+    const std::string what = line.mark ? "ends of marks: " : "ends of lines: ";
+    for (const Reach reach : {Reach::whole, Reach::cut_short, Reach::too_far, Reach::in_pieces}) {
+        Share& share = shares_[what + name(reach)];
+        share.hit += ends.reach == reach;
+        ++share.all;
+    }
+    Share& letters = shares_["letters of these in a box"];
+    letters.hit += ends.letters - ends.letters_outside;
+    letters.all += ends.letters;
+    Share& signs = shares_["signs of these in a box"];
+    signs.hit += ends.signs - ends.signs_outside;
+    signs.all += ends.signs;
+    if (verbose && (ends.reach != Reach::whole || ends.letters_outside + ends.signs_outside > 0)) {
+        fmt::print(
+            "  ends {} {}: '{}' {} letters and {} signs outside, {:.1f} pt contrast {:.1f} {} {} "
+            "angle {:.0f} at {:.0f},{:.0f} font {}\n",
+            name(ends.reach), face.name, line.text, ends.letters_outside, ends.signs_outside,
+            line.points, line.contrast, line.ground, line.effect, line.angle, line.band[0][0],
+            line.band[0][1], line.font);
+    }
+}
+
 void Tally::add(const TrueFace& face, const std::vector<TextLine>& found, double milliseconds,
                 bool measures, bool verbose) {
     if (face.image.ppi().value == 300) {
@@ -95,6 +122,7 @@ void Tally::add(const TrueFace& face, const std::vector<TextLine>& found, double
             shares_[key].hit += hit;
             ++shares_[key].all;
         }
+        if (hit && measures) add_ends(face, line, found, verbose);
         if (verbose && hit && line.mark) {
             for (const TextLine& f : found) {
                 if (cover(line, f.box_px) > 0.6) {
@@ -209,8 +237,8 @@ std::vector<std::pair<std::string, std::string>> Tally::rows() const {
     std::vector<std::pair<std::string, std::string>> result;
     for (const auto& [key, share] : shares_) {
         result.emplace_back(
-            key,
-            fmt::format("{:.1f} % of {}", 100.0 * share.hit / std::max(1, share.all), share.all));
+            key, fmt::format("{:.{}f} % of {}", 100.0 * share.hit / std::max(1, share.all),
+                             share.all < 2000 ? 1 : 2, share.all));
     }
     for (const auto& [key, count] : false_) {
         result.emplace_back(key, fmt::format("{:.2f}", static_cast<double>(count.first) /

@@ -28,6 +28,9 @@ class Tally {
     struct Share {
         int hit = 0, all = 0;
     };
+    void add_ends(const TrueFace& face, const TrueLine& line, const std::vector<TextLine>& found,
+                  bool verbose);
+
     std::string way_;
     std::map<std::string, Share> shares_;
     std::map<std::string, std::pair<int, int>> false_;  // lines, faces

@@ -60,6 +60,10 @@ TrueFace read_face(const std::filesystem::path& path) {
         line.angle = from.at("angle");
         line.contrast = from.at("contrast");
         from.at("band").get_to(line.band);
+        from.at("ink").get_to(line.ink);
+        for (const auto& glyph : from.at("glyphs")) {
+            line.glyphs.push_back({glyph.at(0), glyph.at(1), glyph.at(2)});
+        }
         face.lines.push_back(std::move(line));
     }
     return face;
