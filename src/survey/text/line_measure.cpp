@@ -11,6 +11,7 @@
 #include "survey/text/contrast.h"
 #include "survey/text/drop_shadow.h"
 #include "survey/text/letters_alone.h"
+#include "survey/text/own_ink.h"
 
 namespace paleproof::survey {
 namespace {
@@ -51,6 +52,13 @@ int letters_in(const Strokes& s, std::span<const Piece> pieces) {
 }
 
 }  // namespace
+
+double base_at(const MeasuredLine& line, double along) {
+    const Upright upright(line.line.quarter_turns);
+    const double slope = std::tan(line.line.slant_deg * std::numbers::pi / 180);
+    return upright.v(line.base_x, line.base_y) +
+           slope * (along - upright.u(line.base_x, line.base_y));
+}
 
 void set_sizes(TextLine& line, double x, double cap, bool capitals_only, Ppi ppi) {
     line.capitals_only = capitals_only;

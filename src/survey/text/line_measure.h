@@ -28,6 +28,10 @@ struct MeasuredLine {
     bool turned_over = false;           ///< and are lighter than the ground where it is darker
 };
 
+/// How far down, across the direction of `line`, its base line lies at a place along it, both in
+/// the frame of its quarter turns (own_ink.h).
+[[nodiscard]] double base_at(const MeasuredLine& line, double along);
+
 /// Heights in pixels of the face, and what follows from them: millimeters and point sizes. `x` is
 /// not read where only capitals show.
 void set_sizes(TextLine& line, double x, double cap, bool capitals_only, Ppi ppi);

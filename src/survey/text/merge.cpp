@@ -7,6 +7,9 @@
 #include <cstdlib>
 #include <numbers>
 
+#include "survey/text/line_ends.h"
+#include "survey/text/own_ink.h"
+
 namespace paleproof::survey {
 namespace {
 
@@ -18,15 +21,8 @@ constexpr double most_apart_deg = 8.0;  // of lines whose rows can be compared
 /// How far down, across the direction of `line`, its base line lies where `place` has its middle.
 double base_under(const MeasuredLine& line, const MeasuredLine& place) {
     const RectPx& box = place.line.box_px;
-    const double x = box.x + box.width / 2.0, y = box.y + box.height / 2.0;
-    const double turned = line.line.quarter_turns * std::numbers::pi / 2;
-    // All lines are compared in the frame of their quarter turn: u along, v across.
-    const double c = std::round(std::cos(turned)), s = std::round(std::sin(turned));
-    const double u = x * c + y * s;
-    const double slant = line.line.slant_deg * std::numbers::pi / 180;
-    const double middle_x = line.base_x, middle_y = line.base_y;
-    const double at_u = middle_x * c + middle_y * s, at_v = -middle_x * s + middle_y * c;
-    return at_v + std::tan(slant) * (u - at_u);
+    const Upright upright(line.line.quarter_turns);
+    return base_at(line, upright.u(box.x + box.width / 2.0, box.y + box.height / 2.0));
 }
 
 double area(RectPx box) { return static_cast<double>(box.width) * box.height; }
@@ -62,7 +58,19 @@ int apart(const RgbCode& a, const RgbCode& b) {
     return most;
 }
 
-bool one_line(const MeasuredLine& a, const MeasuredLine& b) {
+/// How far apart two lines that run one way are along themselves; less than 0 where they overlap.
+/// The slant of a short piece is too uncertain to compare places along it: then boxes tell it.
+double gap_between(const MeasuredLine& a, const MeasuredLine& b) {
+    constexpr double same_slant_deg = 0.3;
+    if (std::abs(a.line.slant_deg - b.line.slant_deg) < same_slant_deg) {
+        return std::max(a.left, b.left) - std::min(a.right, b.right);
+    }
+    const Upright upright(a.line.quarter_turns);
+    const RectPx p = upright.turned(a.line.box_px), q = upright.turned(b.line.box_px);
+    return std::max(p.x, q.x) - std::min(p.right(), q.right());
+}
+
+bool one_line(const MeasuredLine& a, const MeasuredLine& b, const Image& face) {
     const TextLine& s = a.line;
     const TextLine& t = b.line;
     if (((s.quarter_turns ^ t.quarter_turns) & 1) != 0 || s.reversed != t.reversed ||
@@ -79,11 +87,16 @@ bool one_line(const MeasuredLine& a, const MeasuredLine& b) {
     if (std::min(p, q) < 0.78 * std::max(p, q)) {
         return false;
     }
-    const double gap = std::max(a.left, b.left) - std::min(a.right, b.right);
-    if (gap > reach * height || gap < -0.5 * height || std::abs(a.base - b.base) > 0.28 * height) {
+    const MeasuredLine& shorter = a.right - a.left < b.right - b.left ? a : b;
+    const MeasuredLine& longer = &shorter == &a ? b : a;
+    // That a short piece slants otherwise is mostly an error, and one of its base line too.
+    const double off = base_under(longer, shorter) - base_under(shorter, shorter);
+    const double turned = std::min(1.0, std::abs(s.slant_deg - t.slant_deg));
+    if (std::abs(off) > (0.28 + 0.16 * turned) * height ||
+        apart(s.text_color, t.text_color) >= 70) {
         return false;
     }
-    return apart(s.text_color, t.text_color) < 70;
+    return gap_between(a, b) <= reach * height || signs_between(face, a, b);
 }
 
 void join(MeasuredLine& a, const MeasuredLine& b) {
@@ -109,9 +122,21 @@ void join(MeasuredLine& a, const MeasuredLine& b) {
     a = result;
 }
 
+/// What was taken for the base line is the top of the letters.
+void turn_over(MeasuredLine& line) {
+    const Upright upright(line.line.quarter_turns);
+    const double u = upright.u(line.base_x, line.base_y);
+    const double v = upright.v(line.base_x, line.base_y) -
+                     (line.line.capitals_only ? line.line.cap_height_px : line.line.x_height_px);
+    line.base_x = upright.x(u, v);
+    line.base_y = upright.y(u, v);
+    line.line.quarter_turns = (line.line.quarter_turns + 2) & 3;
+    line.upside_down = true;
+}
+
 }  // namespace
 
-std::vector<MeasuredLine> merged(std::vector<MeasuredLine> lines) {
+std::vector<MeasuredLine> merged(std::vector<MeasuredLine> lines, const Image& face) {
     std::stable_sort(lines.begin(), lines.end(), [](const MeasuredLine& a, const MeasuredLine& b) {
         return a.weight > b.weight;
     });
@@ -128,7 +153,7 @@ std::vector<MeasuredLine> merged(std::vector<MeasuredLine> lines) {
         changed = false;
         for (std::size_t i = 0; i < kept.size() && !changed; ++i) {
             for (std::size_t j = i + 1; j < kept.size() && !changed; ++j) {
-                if (one_line(kept[i], kept[j])) {
+                if (one_line(kept[i], kept[j], face)) {
                     join(kept[i], kept[j]);
                     kept.erase(kept.begin() + static_cast<std::ptrdiff_t>(j));
                     changed = true;
@@ -157,10 +182,7 @@ void turn_upright(std::vector<MeasuredLine>& lines) {
         over[i] = 2 * hanging > 3 * rising + 3;
     }
     for (std::size_t i = 0; i < lines.size(); ++i) {
-        if (over[i]) {
-            lines[i].line.quarter_turns = (lines[i].line.quarter_turns + 2) & 3;
-            lines[i].upside_down = true;
-        }
+        if (over[i]) turn_over(lines[i]);
     }
 }
 

@@ -8,8 +8,9 @@
 
 namespace paleproof::survey {
 
-/// Of lines that lie on each other the surest stays; pieces of one line become one.
-[[nodiscard]] std::vector<MeasuredLine> merged(std::vector<MeasuredLine> lines);
+/// Of lines that lie on each other the surest stays; pieces of one line become one, also where a
+/// dash or a dot parts its words.
+[[nodiscard]] std::vector<MeasuredLine> merged(std::vector<MeasuredLine> lines, const Image& face);
 
 /// Tells lines that stand upside down, by what rises above and hangs below their small letters:
 /// Latin text has more of the first. Lines near each other that run the same way decide together.

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <cmath>
+#include <cstdlib>
 #include <opencv2/imgproc.hpp>
 #include <utility>
 
@@ -17,6 +18,12 @@ namespace paleproof::survey {
 namespace {
 
 constexpr double reach_ends = 0.9;  // x-heights between a word and the next
+// A band so short, in x-heights, is a number or a single glyph: figures stand nearer to each other
+// than words, and are as tall.
+constexpr double short_band = 1.7;
+constexpr double reach_figures = 0.5, figures_uneven = 0.35;
+constexpr double least_within = 0.1;    // of a piece's ink that lies in the band
+constexpr double figures_even = 0.055;  // as tall as this may be set wider
 
 cv::Mat mat(const Plane8& plane) {
     return {plane.height, plane.width, CV_8UC1, const_cast<std::uint8_t*>(plane.data.data())};
@@ -128,12 +135,64 @@ void mend(std::vector<Piece>& all, Strokes& s) {
     });
 }
 
+/// A part of a strip's rows and columns.
+struct Field {
+    int left = 0, right = 0, top = 0, bottom = 0;
+};
+
+Field band_of(const Strokes& s, double left, double right) {
+    const auto within = [](double at, int end) {
+        return std::clamp(static_cast<int>(std::lround(at)), 0, end);
+    };
+    return {within(left, s.tone.width), within(right, s.tone.width), within(s.top, s.tone.height),
+            within(s.base, s.tone.height)};
+}
+
+/// How many pixels of a piece lie in a field.
+int pixels_in(const Strokes& s, const Piece& piece, const Field& field) {
+    const int left = std::max(piece.x, field.left), right = std::min(piece.right(), field.right);
+    const int bottom = std::min(piece.bottom(), field.bottom);
+    int sum = 0;
+    for (int v = std::max(piece.y, field.top); left < right && v < bottom; ++v) {
+        const int* label = s.labels.row(v);
+        sum += static_cast<int>(std::count(label + left, label + right, piece.label));
+    }
+    return sum;
+}
+
+/// Takes away what lies beside or around a short band and is not as tall as what lies in it, the
+/// less the farther off: the ground or the ring around a badge that a figure stands on comes as
+/// near to it as another figure.
+void leave_alike(std::vector<Piece>& full, const Strokes& s, double left, double right) {
+    const double height = s.base - s.top;
+    const Field band = band_of(s, left, right);
+    const auto within = [&](const Piece& p) {
+        return p.right() > left && p.x < right && pixels_in(s, p, band) > least_within * p.area;
+    };
+    Ends ends{1 << 30, 1 << 30, 0, 0};
+    for (const Piece& p : full) {
+        if (!within(p)) continue;
+        ends = {std::min(ends.x0, p.x), std::min(ends.y0, p.y), std::max(ends.x1, p.right()),
+                std::max(ends.y1, p.bottom())};
+    }
+    if (ends.y1 == 0) return;
+    std::erase_if(full, [&](const Piece& p) {
+        const double off = std::max(std::abs(p.y - ends.y0), std::abs(p.bottom() - ends.y1));
+        const double gap = std::max(p.x - ends.x1, ends.x0 - p.right());
+        return off > (gap < reach_figures * height ? figures_uneven : figures_even) * height &&
+               !within(p);
+    });
+}
+
 /// The pieces from the band outward to both ends, as long as the next one is near. What is no part
 /// of the band and goes on past the strip is not seen whole: a panel, a badge, more often than a
 /// letter.
 std::vector<Piece> chained(const Sorted& all, const Strokes& s, double& left, double& right) {
-    const double reach = reach_ends * (s.base - s.top);
+    const double height = s.base - s.top;
+    const bool is_short = right - left < short_band * height;
+    const double reach = reach_ends * height;
     Sorted parts = all;
+    if (is_short) leave_alike(parts.full, s, left, right);
     for (auto* list : {&parts.full, &parts.small}) {
         std::erase_if(*list, [&](const Piece& piece) {
             return (piece.x <= 0 && piece.right() <= left) ||
@@ -174,6 +233,25 @@ double length_under(const std::vector<Piece>& pieces, double left, double right)
             sum += std::max(0.0, to - from);
             at = std::max(at, to);
         }
+    }
+    return sum;
+}
+
+/// The pixels of some pieces that lie in the band; of each no more than its share if it were spread
+/// evenly over its box. The box of what goes around a badge covers the figure on it; what crosses a
+/// line of letters lies in the band with more than its share.
+double ink_in_band(const Strokes& s, const Strip& strip, const std::vector<Piece>& pieces) {
+    const Field band = band_of(s, strip.left, strip.right);
+    double sum = 0;
+    for (const Piece& piece : pieces) {
+        const double rows =
+            std::min<double>(piece.bottom(), s.base) - std::max<double>(piece.y, s.top);
+        const double columns =
+            std::min<double>(piece.right(), strip.right) - std::max<double>(piece.x, strip.left);
+        if (rows <= 0 || columns <= 0) continue;
+        const double even =
+            rows * columns * piece.area / (static_cast<double>(piece.width) * piece.height);
+        sum += std::min<double>(even, pixels_in(s, piece, band));
     }
     return sum;
 }
@@ -220,21 +298,11 @@ std::optional<Strokes> of_polarity(const Strip& strip, bool light, Plane8& mask)
     const double height = s.base - s.top;
     s.covered =
         length_under(s.pieces, strip.left, strip.right) / std::max(1.0, strip.right - strip.left);
-    double good = 0, bad = 0;
+    double good = 0;
     for (const Piece& piece : s.pieces) {
         good += piece.area;
     }
-    for (const Piece& piece : parts.other) {
-        if (piece.right() <= strip.left || piece.x >= strip.right) {
-            continue;
-        }
-        const double rows =
-            std::min<double>(piece.bottom(), s.base) - std::max<double>(piece.y, s.top);
-        const double columns =
-            std::min<double>(piece.right(), strip.right) - std::max<double>(piece.x, strip.left);
-        bad += std::max(0.0, rows) * std::max(0.0, columns) * piece.area /
-               (static_cast<double>(piece.width) * piece.height);
-    }
+    const double bad = ink_in_band(s, strip, parts.other);
     s.pure = good > 0 ? good / (good + bad) : 0.0;
     if (height < 3 || s.pieces.empty()) {
         return std::nullopt;

@@ -13,6 +13,7 @@
 #include "survey/text/bands.h"
 #include "survey/text/builtin_net.h"
 #include "survey/text/enclosed.h"
+#include "survey/text/line_ends.h"
 #include "survey/text/line_measure.h"
 #include "survey/text/merge.h"
 #include "survey/text/pattern.h"
@@ -26,6 +27,7 @@ constexpr std::size_t most_bands = 600;  // looked at; three times what may be r
 constexpr double least_fit = 0.25;
 // Where the net is this sure the strokes need not agree: shadows and busy art spoil them first.
 constexpr double sure_band = 4.5;
+constexpr double sure_pair_from = 3.0;  // 11 and 88 are two signs of one shape as well
 constexpr double spoiled_fit = 0.5;
 constexpr double least_confidence = 0.42;
 // A single glyph has little to be recognised by.
@@ -58,12 +60,25 @@ std::optional<Look> looked_at(const Image& image, const Band& band, int quarter_
     return Look{std::move(strip), std::move(*strokes)};
 }
 
+/// A panel or a badge that a glyph stands on, taken for its strokes.
+bool reaches_too_far(double width, double height, const Band& band) {
+    const double reach = band.mark ? widest_reach_of_mark : widest_reach;
+    return std::max(width, height) > reach * std::max(band.length, band.height);
+}
+
+bool is_ground_of_a_mark(const Look& look, const Band& band) {
+    const Ends ends = ends_of(look.strokes, look.strokes.pieces);
+    return band.mark && reaches_too_far((ends.x1 - ends.x0) / look.strip.scale_u,
+                                        (ends.y1 - ends.y0) / look.strip.scale_v, band);
+}
+
 std::optional<Look> best_look(const Image& image, const Band& band) {
     // Towards pi/2 the line runs down; the turn that makes it upright is found by its letters.
     const int turns = band.angle > 0.8 ? 1 : 0;
     std::optional<Look> look = looked_at(image, band, turns);
     if (band.compact && (!look || look->strokes.fit < 0.5)) {
         std::optional<Look> other = looked_at(image, band, 1);
+        if (other && is_ground_of_a_mark(*other, band)) other.reset();
         if (other && (!look || other->strokes.fit > 1.3 * look->strokes.fit)) {
             look = std::move(other);
         }
@@ -120,18 +135,26 @@ std::vector<std::vector<Piece>> runs(const Look& look, const BandMap& map) {
     return result;
 }
 
-/// The suit over, under or beside a single figure is as small as an accent, but as broad as none.
+/// The suit over, under or beside a single figure is as small as an accent, but as broad as none;
+/// what is broader than the figure, or stands off it, is no accent either.
 void leave_out_signs(std::vector<Piece>& run, const Strokes& s) {
     const double least = sign_size * (s.base - s.top);
     const double gap = sign_gap * (s.base - s.top);
     const std::vector<Piece> all = run;
+    const auto is_accent = [&](const Piece& p) {
+        return std::any_of(all.begin(), all.end(), [&](const Piece& full) {
+            return full.full && p.x + gap > full.x && p.right() < full.right() + gap &&
+                   p.width <= full.width && p.y < full.bottom() + gap && full.y < p.bottom() + gap;
+        });
+    };
     std::erase_if(run, [&](const Piece& p) {
         const double sag = s.slope * (p.x + p.width / 2.0 - s.middle);
         const bool beyond = p.bottom() <= s.top + sag || p.y >= s.base + sag;
         const bool beside = std::none_of(all.begin(), all.end(), [&](const Piece& full) {
             return full.full && p.x < full.right() + gap && full.x - gap < p.right();
         });
-        return !p.full && (beyond || beside) && std::min(p.width, p.height) > least;
+        if (p.full || (!beyond && !beside)) return false;
+        return beside || std::min(p.width, p.height) > least || !is_accent(p);
     });
 }
 
@@ -234,7 +257,8 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
     const auto take = [&](const Look& look, const std::vector<Piece>& run, const Band& band,
                           bool spoiled) {
         const bool any = std::any_of(run.begin(), run.end(), [](const Piece& p) { return p.full; });
-        if (!any || same_shapes(look.strokes, run) ||
+        const bool sure_pair = band.mark && run.size() == 2 && band.strength >= sure_pair_from;
+        if (!any || (!sure_pair && same_shapes(look.strokes, run)) ||
             (!spoiled && repeats_along(look.strokes, run))) {
             return;
         }
@@ -246,10 +270,7 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
         }
         line.line.box_px = intersection(line.line.box_px, image.bounds());
         const RectPx& box = line.line.box_px;
-        const double reach = band.mark ? widest_reach_of_mark : widest_reach;
-        if (std::max(box.width, box.height) > reach * std::max(band.length, band.height)) {
-            return;  // a panel or a badge that a glyph stands on, taken for its strokes
-        }
+        if (reaches_too_far(box.width, box.height, band)) return;
         const bool narrow = std::max(box.width, box.height) < 1.2 * std::min(box.width, box.height);
         const double least = spoiled            ? 0.0  // the net alone says so
                              : line.letters > 1 ? least_confidence
@@ -289,7 +310,7 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
             take(*look, run, band, spoiled);
         }
     }
-    found = merged(std::move(found));
+    found = merged(std::move(found), image);
     turn_upright(found);
     for (MeasuredLine& line : found) {
         if (line.upside_down) {
@@ -310,6 +331,9 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
     }
     std::erase_if(found,
                   [&, i = std::size_t{0}](const MeasuredLine&) mutable { return again[i++]; });
+    // Last, as the patterns above are told by the letters that the strokes gave.
+    for (MeasuredLine& line : found) complete_ends(line, image);
+    found = merged(std::move(found), image);
     std::stable_sort(found.begin(), found.end(), [](const MeasuredLine& a, const MeasuredLine& b) {
         return a.weight > b.weight;
     });

@@ -86,6 +86,32 @@ TEST_CASE("a letter at the end of a line that touches a vine is part of the line
     }
 }
 
+TEST_CASE("a figure on a pennant before a dark ground is a mark, and nothing but the figure") {
+    for (const char* font : {"liberation2/LiberationSerif-Regular.ttf", "dejavu/DejaVuSans.ttf"}) {
+        for (const char* figure : {"1", "2", "3", "4", "5"}) {
+            CAPTURE(font);
+            CAPTURE(figure);
+            Image face = plain(750, 1050, {28, 26, 48});
+            const RgbCode cloth{246, 186, 72}, ink{26, 18, 44};
+            fill(face, {48, 0, 112, 180}, cloth);
+            for (int i = 0; i < 36; ++i) fill(face, {48 + i, 180 + i / 2, 112 - 2 * i, 1}, cloth);
+            fill(face, {70, 60, 68, 44}, ink);  // a sign above it, with its foot
+            fill(face, {84, 108, 40, 6}, ink);
+            const auto facts =
+                draw(face, {.font = font, .text = figure, .px = 62, .x = 88, .y = 166, .ink = ink});
+            const auto lines = found(face);
+            const auto mark = std::find_if(lines.begin(), lines.end(), [](const TextLine& line) {
+                return line.kind == TextLine::Kind::mark;
+            });
+            REQUIRE(mark != lines.end());
+            CHECK(mark->box_px.x >= 86);
+            CHECK(mark->box_px.right() <= 90 + facts.length);
+            CHECK(mark->box_px.y >= 166 - 1.1 * facts.cap_height);
+            CHECK(mark->box_px.bottom() <= 170);
+        }
+    }
+}
+
 TEST_CASE("columns that the net sees as one stay two where nothing is written between them") {
     Image face = plain(750, 200, {240, 240, 230});
     draw(face, {.text = "Pay two lamps", .px = 34, .x = 40, .y = 100});
@@ -133,9 +159,10 @@ TEST_CASE("a slanted line is not taken for the one whose box reaches over it") {
         result.base = base_y;
         return result;
     };
+    const Image face = plain(600, 300, {255, 255, 255});
     // Two lines of 8 degrees over 400 px, 70 px apart: their boxes have more than half in common.
     const RectPx upper{100, 100, 400, 56 + 60}, lower{110, 130, 380, 56 + 60};
-    CHECK(survey::merged({line(170, 7.5, upper), line(240, 8, lower)}).size() == 2);
+    CHECK(survey::merged({line(170, 7.5, upper), line(240, 8, lower)}, face).size() == 2);
     // The same line twice stays one.
-    CHECK(survey::merged({line(170, 8, upper), line(176, 7, lower)}).size() == 1);
+    CHECK(survey::merged({line(170, 8, upper), line(176, 7, lower)}, face).size() == 1);
 }

@@ -9,6 +9,7 @@
 #include <algorithm>
 #include <cmath>
 #include <stdexcept>
+#include <string>
 #include <vector>
 
 namespace paleproof::test {
@@ -48,6 +49,20 @@ class Font {
     FT_Face face_ = nullptr;
 };
 
+/// The code points of UTF-8 text; it is ours, hence well formed.
+std::vector<FT_ULong> code_points(const std::string& text) {
+    std::vector<FT_ULong> result;
+    for (const char c : text) {
+        const auto byte = static_cast<unsigned char>(c);
+        if (byte >= 0x80 && byte < 0xC0) {
+            result.back() = (result.back() << 6) | (byte & 0x3FU);
+        } else {
+            result.push_back(byte < 0x80 ? byte : byte < 0xE0 ? byte & 0x1FU : byte & 0x0FU);
+        }
+    }
+    return result;
+}
+
 void mix(Image& image, int x, int y, int share, RgbCode ink) {
     if (x < 0 || y < 0 || x >= image.width() || y >= image.height()) {
         return;
@@ -67,13 +82,12 @@ FontFacts draw(Image& image, const Setting& setting) {
     FT_Set_Char_Size(face, 0, std::lround(setting.px * 64), 72, 72);
     std::vector<int> cover(static_cast<std::size_t>(image.width() * image.height()), 0);
     double pen = setting.x;
-    for (const char glyph : setting.text) {
+    for (const FT_ULong glyph : code_points(setting.text)) {
         // The place to a quarter pixel across; whole rows down unless y says otherwise.
         FT_Vector shift{std::lround((pen - std::floor(pen)) * 64),
                         std::lround((std::ceil(setting.y) - setting.y) * 64)};
         FT_Set_Transform(face, nullptr, &shift);
-        if (FT_Load_Char(face, static_cast<unsigned char>(glyph),
-                         FT_LOAD_RENDER | FT_LOAD_NO_HINTING) != 0) {
+        if (FT_Load_Char(face, glyph, FT_LOAD_RENDER | FT_LOAD_NO_HINTING) != 0) {
             throw std::runtime_error("no such glyph");
         }
         const FT_GlyphSlot slot = face->glyph;

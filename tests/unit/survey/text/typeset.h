@@ -12,7 +12,7 @@ namespace paleproof::test {
 /// One line to draw: the base line starts at (x, y) in pixels; px is the em.
 struct Setting {
     std::string font = "dejavu/DejaVuSans.ttf";  ///< below /usr/share/fonts/truetype
-    std::string text;
+    std::string text;                            ///< UTF-8, up to three bytes a glyph
     double px = 40.0;
     double x = 0.0, y = 0.0;
     RgbCode ink{0, 0, 0};
