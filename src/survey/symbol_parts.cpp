@@ -11,6 +11,7 @@
 
 #include "color/srgb.h"
 #include "core/patches.h"
+#include "survey/rgb_codes.h"
 
 namespace paleproof::survey {
 namespace {
@@ -43,8 +44,6 @@ int gray(const Codes& c) {
     return color::gray_code(static_cast<std::uint8_t>(c[0]), static_cast<std::uint8_t>(c[1]),
                             static_cast<std::uint8_t>(c[2]));
 }
-
-int gray(const RgbCode& c) { return color::gray_code(c[0], c[1], c[2]); }
 
 color::Rgb8 rgb(const RgbCode& c) { return {c[0], c[1], c[2]}; }
 
@@ -177,9 +176,9 @@ std::optional<Symbol> symbol_at(const Image& face, RectPx box, RgbCode ground) {
         // Soft edges dilute the color of thin strokes: the core is what differs most.
         result.figure_color = light.color();
     } else {
-        const int g = gray(ground);
-        const int d = gray(dark.color());
-        const int l = gray(light.color());
+        const int g = gray_of(ground);
+        const int d = gray_of(dark.color());
+        const int l = gray_of(light.color());
         const bool dark_figure = std::abs(d - g) >= std::abs(l - g) || (d < g && g < l);
         const double of_rim = static_cast<double>(dark_figure ? rim - rim_dark : rim_dark);
         // A figure with a lighter middle has no field; a disc under it goes around it.

@@ -14,6 +14,7 @@
 #include "color/srgb.h"
 #include "core/error.h"
 #include "survey/text/conv_net.h"
+#include "survey/text/mat_view.h"
 
 namespace paleproof::survey {
 namespace {
@@ -32,11 +33,6 @@ double reduction(double ppi) {
     const double exact = ppi / net_ppi;
     const double whole = std::max(1.0, std::round(exact));
     return std::abs(exact / whole - 1.0) <= 0.13 ? whole : exact;
-}
-
-cv::Mat view(const Image& image) {
-    const int type = image.channels() == 3 ? CV_8UC3 : CV_8UC1;
-    return {image.height(), image.width(), type, const_cast<std::uint8_t*>(image.row(0))};
 }
 
 cv::Mat reduced(const cv::Mat& source, double factor) {
@@ -182,7 +178,7 @@ BandNet& BandNet::operator=(BandNet&&) noexcept = default;
 
 BandMap BandNet::bands(const Image& image, Ppi ppi) const {
     const double factor = reduction(ppi.value);
-    cv::Mat plane = reduced(whole_part(view(image), factor), factor);
+    cv::Mat plane = reduced(whole_part(mat(image), factor), factor);
     Plane8 gray = luminance(plane);
     if (pool_->channels == 3 && plane.channels() == 1) {
         cv::cvtColor(plane, plane, cv::COLOR_GRAY2RGB);

@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "color/srgb.h"
+#include "survey/rgb_codes.h"
 #include "survey/text/median_color.h"
 #include "survey/text/surroundings.h"
 
@@ -21,8 +22,6 @@ constexpr int most_clean_step = 1;  // codes from pixel to pixel of a ground as 
 constexpr int unknown_noise = 2;    // the same, where too little ground shows
 constexpr double outline_gain = 1.3;
 constexpr double reached = 0.1;  // the share of the length that may have less contrast
-
-double luminance(RgbCode c) { return color::relative_luminance({c[0], c[1], c[2]}); }
 
 struct Part {
     cv::Rect box;

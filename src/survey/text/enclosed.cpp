@@ -12,6 +12,7 @@
 
 #include "color/srgb.h"
 #include "core/patches.h"
+#include "survey/rgb_codes.h"
 
 namespace paleproof::survey {
 namespace {
@@ -37,8 +38,6 @@ std::uint8_t gray_at(const Image& face, int x, int y) {
     const std::uint8_t* rgb = face.row(y) + 3 * x;
     return color::gray_code(rgb[0], rgb[1], rgb[2]);
 }
-
-std::uint8_t gray_of(RgbCode c) { return color::gray_code(c[0], c[1], c[2]); }
 
 /// 2 where the face lies on the text's side, 1 where it is ground, else 0.
 cv::Mat sides(const Image& face, RectPx box, double ground, double step) {

@@ -1,6 +1,7 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
 #include "survey/text/ink.h"
+#include "survey/text/mat_view.h"
 
 #include <algorithm>
 #include <array>
@@ -12,10 +13,6 @@ namespace {
 
 constexpr int least_depth = 9;      // codes; 1.6 : 1 in thin small letters
 constexpr double ink_share = 0.93;  // of the band's pixels, by depth: where cores of strokes are
-
-cv::Mat mat(const Plane8& plane) {
-    return {plane.height, plane.width, CV_8UC1, const_cast<std::uint8_t*>(plane.data.data())};
-}
 
 struct Rows {
     int first, last;  // [first, last)

@@ -10,6 +10,8 @@
 
 #include "color/srgb.h"
 #include "core/patches.h"
+#include "survey/rgb_codes.h"
+#include "survey/text/mat_view.h"
 
 namespace paleproof::survey {
 namespace {
@@ -46,11 +48,8 @@ cv::Mat stroke_depth(const Image& source, RectPx box, const TextLine& line, bool
     const int side = static_cast<int>(std::ceil(widest_stroke(line))) | 1;
     const RectPx wide = intersection(
         {box.x - side, box.y - side, box.width + 2 * side, box.height + 2 * side}, source.bounds());
-    // OpenCV has no view of constant pixels; nothing writes through this one.
-    const cv::Mat whole(source.height(), source.width(), CV_8UC1,
-                        const_cast<std::uint8_t*>(source.bytes().data()));
     cv::Mat depth;
-    cv::morphologyEx(whole(cv::Rect(wide.x, wide.y, wide.width, wide.height)), depth,
+    cv::morphologyEx(mat(source)(cv::Rect(wide.x, wide.y, wide.width, wide.height)), depth,
                      light ? cv::MORPH_TOPHAT : cv::MORPH_BLACKHAT,
                      cv::getStructuringElement(cv::MORPH_RECT, {side, side}), {-1, -1}, 1,
                      cv::BORDER_REPLICATE);
@@ -59,9 +58,8 @@ cv::Mat stroke_depth(const Image& source, RectPx box, const TextLine& line, bool
 
 /// Cores, ground and nearly ground by color and depth alone.
 cv::Mat parts_by_color(const Image& source, RectPx box, const TextLine& line) {
-    const auto gray = [](RgbCode c) { return color::gray_code(c[0], c[1], c[2]); };
-    const double ground = gray(line.ground_color);
-    const double step = gray(line.text_color) - ground;
+    const double ground = gray_of(line.ground_color);
+    const double step = gray_of(line.text_color) - ground;
     cv::Mat parts = cv::Mat::zeros(box.height, box.width, CV_8UC1);
     if (step == 0.0) return parts;
     const cv::Mat depth = stroke_depth(source, box, line, step > 0.0);

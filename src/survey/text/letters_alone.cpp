@@ -9,6 +9,7 @@
 #include <utility>
 
 #include "color/srgb.h"
+#include "survey/rgb_codes.h"
 #include "survey/text/median_color.h"
 
 namespace paleproof::survey {
@@ -29,8 +30,6 @@ constexpr double least_covered = 0.7;  // of the length that letters and shadow 
 
 /// What a pixel is.
 enum Kind : std::uint8_t { bare, shade, letter_ink };
-
-double luminance(RgbCode c) { return color::relative_luminance({c[0], c[1], c[2]}); }
 
 CodeVector vector_of(const std::uint8_t* rgb) {
     return {static_cast<double>(rgb[0]), static_cast<double>(rgb[1]), static_cast<double>(rgb[2])};

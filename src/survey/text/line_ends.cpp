@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "core/patches.h"
+#include "survey/text/mat_view.h"
 #include "survey/text/own_ink.h"
 
 namespace paleproof::survey {
@@ -92,9 +93,7 @@ bool as_tall_as_a_letter(const Stretch& in, const Patches::Patch& p) {
 std::vector<double> thickness(const Stretch& in, const LabelledPatches& labels) {
     std::vector<double> result(static_cast<std::size_t>(labels.count()));
     cv::Mat deep;
-    cv::distanceTransform(cv::Mat(in.ink.height, in.ink.width, CV_8UC1,
-                                  const_cast<std::uint8_t*>(in.ink.data.data())),
-                          deep, cv::DIST_L2, 3);
+    cv::distanceTransform(mat(in.ink), deep, cv::DIST_L2, 3);
     for (int v = 0; v < labels.height(); ++v) {
         for (int u = 0; u < labels.width(); ++u) {
             double& most = result[static_cast<std::size_t>(labels.at(u, v))];

@@ -7,6 +7,7 @@
 #include <cstdlib>
 #include <numbers>
 
+#include "survey/rgb_codes.h"
 #include "survey/text/line_ends.h"
 #include "survey/text/own_ink.h"
 
@@ -48,14 +49,6 @@ bool same_place(const MeasuredLine& a, const MeasuredLine& b) {
     const bool one_way = a.line.quarter_turns == b.line.quarter_turns &&
                          std::abs(a.line.slant_deg - b.line.slant_deg) < most_apart_deg;
     return !one_way || rows_shared(a, b) > 0.3;
-}
-
-int apart(const RgbCode& a, const RgbCode& b) {
-    int most = 0;
-    for (std::size_t c = 0; c < 3; ++c) {
-        most = std::max(most, std::abs(a[c] - b[c]));
-    }
-    return most;
 }
 
 /// How far apart two lines that run one way are along themselves; less than 0 where they overlap.

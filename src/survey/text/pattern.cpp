@@ -1,6 +1,7 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
 #include "survey/text/pattern.h"
+#include "survey/text/mat_view.h"
 
 #include <algorithm>
 #include <cmath>
@@ -77,10 +78,6 @@ int count(const cv::Mat& area, const cv::Mat& motif, bool across, int own, int a
         }
     }
     return found;
-}
-
-cv::Mat mat(const Plane8& plane) {
-    return {plane.height, plane.width, CV_8UC1, const_cast<std::uint8_t*>(plane.data.data())};
 }
 
 cv::Rect scaled(RectPx box, double scale) {

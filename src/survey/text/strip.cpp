@@ -8,6 +8,7 @@
 #include <opencv2/imgproc.hpp>
 
 #include "color/srgb.h"
+#include "survey/text/mat_view.h"
 
 namespace paleproof::survey {
 namespace {
@@ -43,11 +44,6 @@ double scale_for(double height, double length) {
     const double area = (length + 2 * margin_ends * height) * height *
                         (1 + margin_above + margin_below) * scale * scale;
     return area > most_pixels ? scale * std::sqrt(most_pixels / area) : scale;
-}
-
-cv::Mat view(const Image& image) {
-    const int type = image.channels() == 3 ? CV_8UC3 : CV_8UC1;
-    return {image.height(), image.width(), type, const_cast<std::uint8_t*>(image.row(0))};
 }
 
 /// The part of the face, its edge continued where the part leaves it.
@@ -133,7 +129,7 @@ Strip strip_of(const Image& image, const Band& band, int quarter_turns) {
     // Extent in face pixels along and across the line, from the band's center.
     const double before = band.length / 2 + margin_ends * h;
     const double above = h / 2 + margin_above * h, below = h / 2 + margin_below * h;
-    const cv::Mat face = view(image);
+    const cv::Mat face = mat(image);
     cv::Mat pixels, sharp;
     if (strip.slant == 0.0) {
         const double x0 = band.x - before * a.ux - above * a.vx;

@@ -12,6 +12,7 @@
 #include "core/patches.h"
 #include "survey/text/ink.h"
 #include "survey/text/leveling.h"
+#include "survey/text/mat_view.h"
 #include "survey/text/surroundings.h"
 
 namespace paleproof::survey {
@@ -24,10 +25,6 @@ constexpr double short_band = 1.7;
 constexpr double reach_figures = 0.5, figures_uneven = 0.35;
 constexpr double least_within = 0.1;    // of a piece's ink that lies in the band
 constexpr double figures_even = 0.055;  // as tall as this may be set wider
-
-cv::Mat mat(const Plane8& plane) {
-    return {plane.height, plane.width, CV_8UC1, const_cast<std::uint8_t*>(plane.data.data())};
-}
 
 enum class Role { full, small, other };
 
