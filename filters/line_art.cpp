@@ -39,6 +39,11 @@ constexpr double stroke_share = 0.4;   // of the ink that the stroke has
 constexpr double full_length_mm = 12.0;
 constexpr double apart_mm = 1.2;
 
+/// Lines are a crowd where they fill so much of a square of so many pixels of half the resolution:
+/// one line fills 0.3 of it, two that cross 0.5.
+constexpr int crowd_side = 9;
+constexpr double crowded = 0.6;
+
 constexpr int tries = 8;
 constexpr double usual_growth = 1.1;
 
@@ -227,6 +232,32 @@ Candidates candidates(const cv::Mat& tone, const cv::Mat& kept_free, std::span<c
     return result;
 }
 
+/// Where chosen lines come so close that they would be one black patch, such as the veins of a wing
+/// at its root, they end before they meet, as a pen would lift there. What is left of them there
+/// and shorter than a line may be goes, too.
+void open_crowds(cv::Mat& chosen, double shortest) {
+    cv::Mat share;
+    cv::blur(chosen, share, {crowd_side, crowd_side});
+    cv::Mat crowd = share > 255.0 * crowded;
+    if (cv::countNonZero(crowd) == 0) return;
+    chosen.setTo(0, crowd);
+    cv::dilate(crowd, crowd, cv::getStructuringElement(cv::MORPH_RECT, {5, 5}));
+    const Patches rest = patches_of(chosen.ptr(), chosen.cols, chosen.rows);
+    std::vector<std::uint8_t> cut(rest.patches.size(), 0);
+    for (const Patches::Run& run : rest.runs) {
+        const auto* c = crowd.ptr<std::uint8_t>(run.y);
+        if (std::any_of(c + run.begin, c + run.end, [](std::uint8_t v) { return v != 0; }))
+            cut[static_cast<std::size_t>(run.patch)] = 1;
+    }
+    for (const Patches::Run& run : rest.runs) {
+        const Patches::Patch& patch = rest.patches[static_cast<std::size_t>(run.patch)];
+        if (cut[static_cast<std::size_t>(run.patch)] == 0 ||
+            std::max(patch.width(), patch.height()) >= shortest)
+            continue;
+        std::fill_n(chosen.ptr(run.y) + run.begin, run.end - run.begin, std::uint8_t{0});
+    }
+}
+
 /// The chosen lines at full size, 255 on lines: the body enlarged, cut at 0, not under 3 pixels.
 cv::Mat drawn(const cv::Mat& body, const cv::Mat& near, const Plane& rank, cv::Size size) {
     cv::Mat around;
@@ -329,7 +360,8 @@ Image line_art(const Image& face, const SolidText& text, const LineArt& p) {
     for (int i = 0; i < tries; ++i) {
         const bool last = i + 1 == tries;
         auto chosen = line_choice(order, last ? 0.0 : room / growth * all);
-        const cv::Mat mask(half, CV_8UC1, chosen.data());
+        cv::Mat mask(half, CV_8UC1, chosen.data());
+        open_crowds(mask, pixels(Mm{p.shortest_mm}, half_ppi));
         const double picked = half_area.empty()
                                   ? 0.0
                                   : cv::mean(mask(cv::Rect(half_area.x, half_area.y,
