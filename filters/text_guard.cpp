@@ -18,6 +18,9 @@ namespace {
 /// ground as well: the light band around a line has no teeth.
 constexpr double closed_gap = 3.0;
 
+/// Lines are longer than so many x-heights; shorter ones are numbers, often in a ring.
+constexpr double line_from = 3.0;
+
 /// Lines no farther apart than that, box to box, and of about one size are a block: in x-heights,
 /// and of the larger one. How far the ground between them reaches into each.
 constexpr double line_gap = 1.5;
@@ -33,32 +36,41 @@ constexpr int light = 200;          // gray code: 11 : 1 under our ink
 constexpr double all_around = 0.9;  // of what lies there: a suit or a rule may be near
 constexpr int core_from = 128;
 
-void close_gaps(cv::Mat& mask, int gap) {
+/// Gaps along rows are filled up to `gap`, and each row goes on by `ends` at both of its ends.
+void close_gaps(cv::Mat& mask, int gap, int ends) {
     for (int y = 0; y < mask.rows; ++y) {
         auto* row = mask.ptr<std::uint8_t>(y);
+        int first = -1;
         int last = -1;
         for (int x = 0; x < mask.cols; ++x) {
             if (row[x] < 128) continue;
             if (last >= 0 && x - last > 1 && x - last <= gap) {
                 std::fill(row + last + 1, row + x, std::uint8_t{255});
             }
+            if (first < 0) first = x;
             last = x;
         }
+        if (ends == 0 || first < 0) continue;
+        std::fill(row + std::max(0, first - ends), row + first, std::uint8_t{255});
+        std::fill(row + last + 1, row + std::min(mask.cols, last + 1 + ends), std::uint8_t{255});
     }
 }
 
 /// Letters that were lost once have theirs by their own size.
 double halo_unit(const Letters& line) { return line.strong ? line.reach_px : line.halo_px; }
 
-void add_halo(Image& halo, const Letters& line, double reach_share, double fade) {
+void add_halo(Image& halo, const Letters& line, double reach_share, const TextGuard& p) {
     const double unit = halo_unit(line);
     const auto whole = [&](double share) {
         return std::max(2, static_cast<int>(std::lround(share * unit)));
     };
     // Letters need some pixels of paper around them, whatever their size.
-    const int soft = static_cast<int>(std::lround(fade * unit));
+    const int soft = static_cast<int>(std::lround(p.fade * unit));
+    const bool has_ends = line.field.empty() &&
+                          std::max(line.part.width, line.part.height) > line_from * line.reach_px;
+    const int ends = has_ends ? static_cast<int>(std::lround(p.ends * line.reach_px)) : 0;
     const int reach = whole(reach_share) + soft / 2;  // to the middle of the fading
-    const int margin = whole(reach_share) + soft + 1;
+    const int margin = whole(reach_share) + ends + soft + 1;
     const RectPx field = intersection({line.part.x - margin, line.part.y - margin,
                                        line.part.width + 2 * margin, line.part.height + 2 * margin},
                                       halo.bounds());
@@ -73,10 +85,10 @@ void add_halo(Image& halo, const Letters& line, double reach_share, double fade)
         const int gap = static_cast<int>(std::lround(closed_gap * unit));
         if (line.part.height > line.part.width) {
             cv::Mat upright = around.t();
-            close_gaps(upright, gap);
+            close_gaps(upright, gap, ends);
             around = upright.t();
         } else {
-            close_gaps(around, gap);
+            close_gaps(around, gap, ends);
         }
     }
     const int side = (soft / 2) | 1;
@@ -177,7 +189,7 @@ Image text_halo(SizePx size, std::span<const Letters> letters, const TextGuard& 
     Image halo(size.width, size.height, Encoding::gray);
     std::ranges::fill(halo.bytes(), std::uint8_t{0});
     for (const Letters& line : letters)
-        add_halo(halo, line, line.strong ? p.strong_halo : p.halo, p.fade);
+        add_halo(halo, line, line.strong ? p.strong_halo : p.halo, p);
     for (std::size_t i = 0; i < letters.size(); ++i) {
         for (std::size_t j = i + 1; j < letters.size(); ++j) {
             if (letters[i].field.empty() && letters[j].field.empty())

@@ -16,6 +16,7 @@ struct TextGuard {
     double halo = 0.35;        ///< reach of the light ground around the letters, in x-heights
     double strong_halo = 0.6;  ///< the same for strong letters, whose ink is 1 where ink is 0.92
     double fade = 0.7;         ///< x-heights from there on over which the proof comes back
+    double ends = 0.0;         ///< how much farther lines of text reach at their ends, in x-heights
 };
 
 inline constexpr std::array text_guard_fields{
@@ -23,6 +24,7 @@ inline constexpr std::array text_guard_fields{
     Field<TextGuard>{"halo", "x-heights", &TextGuard::halo, 0.0, 1.5},
     Field<TextGuard>{"strong-halo", "x-heights", &TextGuard::strong_halo, 0.0, 1.5},
     Field<TextGuard>{"fade", "x-heights", &TextGuard::fade, 0.0, 2.0},
+    Field<TextGuard>{"ends", "x-heights", &TextGuard::ends, 0.0, 2.0},
 };
 
 /// Gray proof in which the given letters stand solid on light ground, whatever they stood on.
@@ -57,9 +59,9 @@ inline constexpr std::array text_guard_fields{
 [[nodiscard]] double halo_x_height(const Image& face, const Letters& letters);
 
 /// Where the ground of letters goes to paper, 0..255, as large as `size`: the letters dilated by
-/// `halo` x-heights, fading over `fade` more. Along a line it has no gaps between words and
-/// letters, and lines of a block have one halo: it follows lines and has no visible rim. That of a
-/// symbol follows its form.
+/// `halo` x-heights, fading over `fade` more, at the ends of lines from `ends` farther on. Along a
+/// line it has no gaps between words and letters, and lines of a block have one halo: it follows
+/// lines and has no visible rim. That of a symbol follows its form.
 [[nodiscard]] Image text_halo(SizePx size, std::span<const Letters> letters,
                               const TextGuard& p = {});
 

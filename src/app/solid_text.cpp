@@ -16,6 +16,9 @@ namespace {
 /// Reach of the clear ground around lines of text in a pattern, in x-heights: it closes the gaps
 /// between words, whose width is about an x-height, so that no hatching reads as a stroke.
 constexpr double pattern_halo = 0.8;
+/// Strokes of the art nearer than that to the ends of a line read as brackets or slashes, in
+/// x-heights past its halo.
+constexpr double clear_ends = 0.6;
 constexpr double line_from = 3.0;  // x-heights of length: shorter ones are marks, on small fields
 
 /// Dark where a halo is, or where a symbol lies: within it nothing is drawn but its figure.
@@ -46,10 +49,12 @@ filters::SolidText solid_text(const StyleInput& face, std::span<const filters::L
     text.letters = filters::text_guard(
         Image(face.source.width(), face.source.height(), Encoding::gray, face.source.ppi()),
         letters, {.ink = 1.0});
-    // A line is there or not: nothing fades, and the rule above a line of text stays.
-    text.ground =
-        darker(ground_of(filters::text_halo(face.source.size(), letters, {.fade = 0.0}), letters),
-               text.letters);
+    // A line is there or not: nothing fades, and the rule above a line of text stays. At its ends
+    // nothing is drawn.
+    text.ground = darker(ground_of(filters::text_halo(face.source.size(), letters,
+                                                      {.fade = 0.0, .ends = clear_ends}),
+                                   letters),
+                         text.letters);
     text.first.assign(face.first.begin(), face.first.end());
     return text;
 }
@@ -58,10 +63,9 @@ Image clear_of_patterns(const filters::SolidText& text, std::span<const filters:
     std::vector<filters::Letters> lines;
     std::ranges::copy_if(letters, std::back_inserter(lines), is_line);
     return darker(text.ground,
-                  ground_of(filters::text_halo(text.ground.size(), lines,
-                                               {.halo = pattern_halo,
-                                                .strong_halo = pattern_halo,
-                                                .fade = 0.0}),
+                  ground_of(filters::text_halo(
+                                text.ground.size(), lines,
+                                {.halo = pattern_halo, .strong_halo = pattern_halo, .fade = 0.0}),
                             lines));
 }
 

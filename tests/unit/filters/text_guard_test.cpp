@@ -210,3 +210,24 @@ TEST_CASE("a suit beside a large index keeps its form where the ground is light"
     CHECK(on_dark.row(index.y + 30)[index.x - 12] > 240);
     CHECK(on_dark.row(suit.y)[suit.x + 6] > 150);
 }
+
+TEST_CASE(
+    "the ends of a line reach farther when asked to, above it and around numbers nothing does") {
+    const SizePx size{260, 120};
+    const std::vector<filters::Letters> line{bars(50, 20.0, {10, 50, 90, 130})};
+    // The last letter ends at 153, its halo 7 px and the end 12 px farther on.
+    const Image usual = filters::text_halo(size, line, {.fade = 0.0});
+    const Image ends = filters::text_halo(size, line, {.fade = 0.0, .ends = 0.6});
+    CHECK(usual.row(60)[168] == 0);
+    CHECK(ends.row(60)[168] == 255);
+    CHECK(ends.row(60)[175] == 0);
+    CHECK(ends.row(60)[12] == 255);
+    for (int x = 0; x < size.width; ++x) {
+        REQUIRE(ends.row(40)[x] == 0);
+        REQUIRE(ends.row(80)[x] == 0);
+    }
+    // Shorter than three x-heights: a number in a ring.
+    const std::vector<filters::Letters> number{bars(50, 60.0, {10})};
+    CHECK(filters::text_halo(size, number, {.fade = 0.0}) ==
+          filters::text_halo(size, number, {.fade = 0.0, .ends = 0.6}));
+}
