@@ -20,6 +20,7 @@ namespace {
 /// needs.
 constexpr double least_ink = 0.60;
 constexpr double symbol_share = 0.3;  // of the ink budget
+constexpr double symbol_rest = 0.5;   // of what the text leaves of it, when that is more
 constexpr double one_size = 0.8;      // of the largest: symbols of about its size
 constexpr int core = 128;             // strength of the inside of a letter
 constexpr double set_share = 0.6;     // of a symbol: letters are cut finer than symbols
@@ -115,14 +116,22 @@ bool is_set(const filters::Letters& cut, bool in_text, std::span<const filters::
     return both >= set_share * of_symbol;
 }
 
-/// Symbols get what `text_ink`, in pixels of solid ink, leaves of the budget, and no more than
-/// their share: a budget that holds the text alone is met without them.
+/// Whether a symbol is a number or a letter: a mark, which is text and never left out.
+bool is_of_mark(const Symbol& symbol, std::span<const TextLine> text) {
+    return std::ranges::any_of(text, [&](const TextLine& line) {
+        return line.kind == TextLine::Kind::mark && holds_symbol(line.box_px, {&symbol, 1});
+    });
+}
+
+/// Symbols get what the text leaves of the budget, and no more than their share: a budget that
+/// holds the text alone is met without them.
 std::vector<filters::Letters> guarded_symbols(const StyleInput& face,
                                               std::span<const filters::Letters> letters) {
     std::vector<filters::Letters> cut = filters::symbols(face.source, face.symbols);
     double text_ink = 0.0;
     for (const filters::Letters& line : letters) text_ink += ink_of(line);
     std::vector<double> ink;
+    std::vector<std::size_t> order;
     double all = 0.0;
     for (std::size_t i = 0; i < cut.size(); ++i) {
         const bool lost = !face.symbol_guard.empty() && face.symbol_guard[i] != Guard::usual;
@@ -131,17 +140,21 @@ std::vector<filters::Letters> guarded_symbols(const StyleInput& face,
         const bool set = (in_text || !lost) && is_set(cut[i], in_text, letters);
         if (set) cut[i].part = {};
         ink.push_back(set ? 0.0 : ink_of(cut[i]));
-        all += ink.back();
+        if (is_of_mark(face.symbols[i], face.text)) {
+            text_ink += ink.back();
+        } else {
+            all += ink.back();
+            order.push_back(i);
+        }
     }
     const auto size = [&](std::size_t i) {
         return std::max(face.symbols[i].box_px.width, face.symbols[i].box_px.height);
     };
-    std::vector<std::size_t> order(cut.size());
-    std::iota(order.begin(), order.end(), std::size_t{0});
     std::ranges::stable_sort(order,
                              [&](std::size_t a, std::size_t b) { return size(a) > size(b); });
     const double budget = face.ink_budget * area(face.trimmed);
-    const double most = std::min(symbol_share * budget, budget - text_ink);
+    const double rest = budget - text_ink;
+    const double most = std::min(std::max(symbol_share * budget, symbol_rest * rest), rest);
     std::size_t left_out = 0;
     while (all > most && left_out < order.size()) {
         const double largest = size(order[left_out]);

@@ -112,3 +112,49 @@ TEST_CASE("a word that counts as a symbol too is set once, an icon in the line i
     CHECK(cut[1].part.x > 220);
     CHECK(!cut[1].field.empty());
 }
+
+namespace {
+
+/// Squares of the ink's color as symbols, of that many pixels on each side, on a row.
+struct Squares {
+    Image picture{400, 100, Encoding::srgb, Ppi{300}};
+    std::vector<Symbol> symbols;
+
+    explicit Squares(std::initializer_list<int> sides) {
+        fill(picture, picture.bounds(), ground);
+        int x = 10;
+        for (const int side : sides) {
+            fill(picture, {x, 20, side, side}, ink);
+            symbols.push_back(symbol({x, 20, side, side}));
+            x += side + 20;
+        }
+    }
+    [[nodiscard]] std::size_t set(double budget, const std::vector<TextLine>& text = {}) const {
+        return app::guarded_letters({.source = picture,
+                                     .trimmed = picture.bounds(),
+                                     .ink_budget = budget,
+                                     .text = text,
+                                     .symbols = symbols})
+            .size();
+    }
+};
+
+}  // namespace
+
+TEST_CASE("symbols take half of what the text leaves, the largest are left out, numbers never") {
+    // Six squares of 16 px are 1536 of 40,000 pixels, 3.8 %.
+    const Squares few({16, 16, 16, 16, 16, 16});
+    CHECK(few.set(0.08) == 6);
+    CHECK(few.set(0.07) == 0);
+    // One of 40 px takes 4 % more.
+    const Squares more({16, 16, 16, 16, 16, 16, 40});
+    CHECK(more.set(0.08) == 6);
+    CHECK(more.set(0.17) == 7);
+    // As a number it is text: it is set, and the others have half of what it leaves.
+    TextLine number;
+    number.kind = TextLine::Kind::mark;
+    number.box_px = more.symbols.back().box_px;
+    number.confidence = 0.9;
+    CHECK(more.set(0.08, {number}) == 1);
+    CHECK(more.set(0.12, {number}) == 7);
+}
