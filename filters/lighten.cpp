@@ -10,6 +10,7 @@
 #include <vector>
 
 #include "core/combine.h"
+#include "core/wide.h"
 #include "filters/dark_field.h"
 
 namespace paleproof::filters {
@@ -17,6 +18,7 @@ namespace {
 
 constexpr double film = 0.50;          // share of the even tone that only makes the paper dirty
 constexpr double faint_at_end = 0.25;  // ink below this share goes first
+constexpr double caught_up = 2.8;      // times the ink that goes to paper: none is taken any more
 constexpr int codes = 256;
 constexpr int steps = 12;  // halvings: a four-thousandth of the way, far below one code
 
@@ -167,10 +169,22 @@ Image applied(const Tones& tones, const Image& first, const Image& second, const
     return on_paper(std::move(result), paper);
 }
 
-Image inks_of(const Image& card) {
+/// The inks of a card. Up to `clean` an ink is none; from there it catches up with what it was.
+Image inks_of(const Image& card, double clean) {
     Image result(card.width(), card.height(), Encoding::gray, card.ppi());
-    std::ranges::transform(card.bytes(), result.bytes().begin(),
-                           [](std::uint8_t code) { return static_cast<std::uint8_t>(255 - code); });
+    const auto none = static_cast<std::uint16_t>(std::lround(255.0 * clean));
+    const auto slope =
+        static_cast<std::uint16_t>(std::lround(64.0 * caught_up / (caught_up - 1.0)));
+    wide([in = card.bytes().data(), out = result.bytes().data(), count = card.bytes().size(), none,
+          slope] {
+        for (std::size_t i = 0; i < count; ++i) {
+            const auto ink = static_cast<std::uint16_t>(255 - in[i]);
+            const auto over = static_cast<std::uint16_t>(std::max(ink, none) - none);
+            const auto steep =
+                static_cast<std::uint16_t>(static_cast<std::uint16_t>(over * slope) >> 6);
+            out[i] = static_cast<std::uint8_t>(std::min(ink, steep));
+        }
+    });
     return result;
 }
 
@@ -235,9 +249,9 @@ Image lighten(const Image& card, const Lighten& p) {
     if (p.paper && (p.paper->encoding() == Encoding::srgb || p.paper->size() != card.size())) {
         throw Error(ErrorKind::format, "lighten", "expected a mask as large as the card");
     }
-    const Image ink = inks_of(card);
+    const Image ink = inks_of(card, p.clean);
     if (coverage_on(ink, p.paper, area) <= p.ink_budget) {
-        return p.paper != nullptr ? on_paper(ink, p.paper) : card;
+        return p.paper != nullptr || p.clean > 0.0 ? on_paper(ink, p.paper) : card;
     }
     const FieldInk drawing = dark_field(card);
     Image drawn = drawing.strokes;

@@ -16,6 +16,9 @@
 namespace paleproof::app {
 namespace {
 
+/// Ink of a cream or pale blue ground, on which the halos of letters would show: paper is white.
+constexpr double film = 0.05;
+
 /// A gray picture with ink laid over it, where it has less.
 Image inked(Image gray, const Image& ink) {
     combine(gray, ink, [](std::uint8_t code, std::uint8_t i) {
@@ -90,6 +93,7 @@ Image gray_proof(const StyleInput& face) {
     Image picture =
         filters::lighten(cleared, {.ink_budget = std::max(0.0, face.ink_budget - fixed_ink),
                                    .area = face.trimmed,
+                                   .clean = film,
                                    .paper = &free});
     if (panels.count > 0) picture = inked(picture, panels.rules);
     if (coded) picture = darker(std::move(picture), codes);

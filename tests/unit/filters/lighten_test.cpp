@@ -64,6 +64,21 @@ TEST_CASE("lighten leaves a card within its budget alone, at 100 % whatever it i
     CHECK(lighten(paper, {.ink_budget = 0.0}) == paper);
 }
 
+TEST_CASE(
+    "a ground of hardly any ink is paper where that is asked for, tones above keep their order") {
+    // By hand, of 5 %: 13 codes of ink are none, and 13 * 2.8 = 36 are as they were.
+    Image ramp(256, 1, Encoding::gray);
+    for (int x = 0; x < 256; ++x) ramp.row(0)[x] = static_cast<std::uint8_t>(x);
+    const Image plain = lighten(ramp, {.ink_budget = 1.0});
+    CHECK(plain == ramp);
+    const Image clean = lighten(ramp, {.ink_budget = 1.0, .clean = 0.05});
+    for (int x = 242; x < 256; ++x) CHECK(clean.row(0)[x] == 255);
+    for (int x = 0; x < 219; ++x) CHECK(clean.row(0)[x] == x);
+    CHECK(clean.row(0)[230] > 230);
+    for (int x = 1; x < 256; ++x) CHECK(clean.row(0)[x] >= clean.row(0)[x - 1]);
+    CHECK_THROWS_AS((void)lighten(ramp, {.clean = 0.3}), Error);
+}
+
 TEST_CASE("lighten never makes a pixel darker and keeps white") {
     for (const int size : {1, 2, 15, 31, 32, 33}) {
         CAPTURE(size);
