@@ -14,7 +14,6 @@ training of the net has seen: for sizes and colors only.
 
 from __future__ import annotations
 
-import argparse
 import csv
 import io
 import math
@@ -28,7 +27,8 @@ from PIL import Image, ImageDraw, ImageFilter
 import grounds
 import other_grounds
 from grounds import color
-from make_faces import TITLES, Face, Library, Style, em_heights, ink_on, luminance, save, sentence
+from lettering import Face, Style, em_heights, luminance
+from make_faces import TITLES, Library, arguments, ink_on, save, sentence
 from other_lettering import put, text_length
 
 PLACES = "Thornwick|Mothgate|Lower Hedge|Old Cistern|Wren Hollow|Saltmere|The Nine Steps|Ashby Ford".split("|")
@@ -97,17 +97,13 @@ def text_block(face: Face, lib: Library, style: Style, box: tuple[float, float, 
     return y
 
 
-def material(face: Face, r: random.Random, w: int, h: int) -> Image.Image:
-    return r.choice(other_grounds.EASY)(r, w, h, face.u)
-
-
 def picture(face: Face, lib: Library, w: int, h: int) -> Image.Image:
     r, q = face.r, face.r.random()
     if q < 0.25:
         return lib.pictures.photo(r, w, h)
     if q < 0.4:
         return lib.pictures.drawing(r, w, h)
-    return material(face, r, w, h)
+    return r.choice(other_grounds.EASY)(r, w, h, face.u)
 
 
 def veil(face: Face, box: tuple[float, float, float, float]) -> tuple[str, tuple[int, ...] | None, tuple[int, ...]]:
@@ -256,7 +252,7 @@ def ticket(face: Face, lib: Library) -> None:
 def banner(face: Face, lib: Library) -> None:
     """Large words with rims and color runs on a material, small ones on a veil."""
     r, u, (w, h) = face.r, face.u, face.image.size
-    face.image.paste(material(face, r, w, h), (0, 0))
+    face.image.paste(r.choice(other_grounds.EASY)(r, w, h, face.u), (0, 0))
     y = h * 0.16
     for _ in range(r.randint(1, 3)):
         points = r.uniform(14, 34)
@@ -370,13 +366,8 @@ def suits(lib: Library, cards: list[Path], face: Face) -> Image.Image:
 
 
 def main() -> None:
-    p = argparse.ArgumentParser()
-    p.add_argument("data", type=Path)
-    p.add_argument("out", type=Path)
-    p.add_argument("--seed", type=int, default=31)
+    p = arguments(seed=31, text=72, easy=24, hard=27)
     p.add_argument("--fonts", choices=["held-out", "all"], default="held-out")
-    for group, count in (("text", 72), ("easy", 24), ("hard", 27)):
-        p.add_argument("--" + group, type=int, default=count)
     o = p.parse_args()
     o.out.mkdir(parents=True, exist_ok=True)
     lib = Library(o.data, every=o.fonts == "all")

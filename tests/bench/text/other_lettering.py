@@ -11,7 +11,7 @@ import numpy as np
 from PIL import Image, ImageChops, ImageDraw, ImageFilter
 
 import other_grounds
-from make_faces import Face, Style, along, em_heights, font, glyph_places, luminance, ratio
+from lettering import Face, Style, along, em_heights, font, glyph_places, luminance, ratio
 
 
 def fineness(em_px: float) -> int:

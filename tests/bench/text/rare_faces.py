@@ -21,7 +21,8 @@ from PIL import Image
 
 import grounds
 from grounds import color
-from make_faces import TITLES, Face, Library, arguments, font, save, sentence
+from lettering import Face, font
+from make_faces import TITLES, Library, arguments, save
 from other_faces import mean_of, picture, style_on, text_block, worn
 from other_lettering import put
 
