@@ -7,6 +7,8 @@
 #include <cmath>
 #include <cstdint>
 #include <opencv2/imgproc.hpp>
+#include <optional>
+#include <utility>
 #include <vector>
 
 namespace paleproof::filters {
@@ -20,6 +22,8 @@ constexpr double most_face = 0.5;         // share of the face
 constexpr double least_boxes = 1.3;       // times the area of the text's boxes on it
 constexpr double most_things = 0.15;      // share of a panel that icons and such take
 constexpr double least_edge = 0.7;        // share of its outline that is an edge
+constexpr double sure_edge = 0.9;         // from which nothing else is tried
+constexpr int gentle_step = 8;            // codes between neighbors, of a gradient
 constexpr int edge_step = 8;              // codes by which the other side of an edge differs
 
 /// Gray of the ground in the middle of a line's box.
@@ -38,56 +42,111 @@ int ground_of(const cv::Mat& small, cv::Rect box) {
 struct Ground {
     cv::Mat whole;                                ///< 255 inside, holes filled; empty = none found
     cv::Mat bare;                                 ///< 255 where nothing stands on it or near; soft
-    double things = 0.0;                          ///< share of it that is not ground
+    double things = 0.0;                          ///< share of `whole` that is not ground
     std::vector<std::vector<cv::Point>> outline;  ///< of `whole`, one for each piece
 };
 
-/// The connected pixels within `reach` codes of `ground` that touch the box.
-Ground followed(const cv::Mat& small, cv::Rect box, int ground, int reach) {
-    cv::Mat near;
-    cv::inRange(small, std::max(0, ground - reach), std::min(255, ground + reach), near);
-    // Thin bridges, such as a rule that crosses the outline, do not lead out of the panel.
-    cv::morphologyEx(near, near, cv::MORPH_OPEN, cv::Mat::ones(3, 3, CV_8UC1));
-    cv::Mat labels;
-    const int count = cv::connectedComponents(near, labels, 4, CV_32S);
-    std::vector<int> votes(static_cast<std::size_t>(count), 0);
+/// What is near enough to be ground, in connected pieces.
+struct Pieces {
+    explicit Pieces(cv::Mat near) {
+        // Thin bridges, such as a rule that crosses the outline, do not lead out of the panel.
+        cv::morphologyEx(near, near, cv::MORPH_OPEN, cv::Mat::ones(3, 3, CV_8UC1));
+        count = cv::connectedComponents(near, labels, 4, CV_32S);
+    }
+    cv::Mat labels;  ///< 0 = no ground
+    int count = 0;
+};
+
+/// The piece that most of a box belongs to, its middle left out; 0 = none.
+int piece_of(const Pieces& pieces, cv::Rect box, cv::Rect middle) {
+    std::vector<int> votes(static_cast<std::size_t>(pieces.count), 0);
+    box &= cv::Rect({0, 0}, pieces.labels.size());
+    int voters = 0;
     for (int y = box.y; y < box.br().y; ++y) {
         for (int x = box.x; x < box.br().x; ++x) {
-            ++votes[static_cast<std::size_t>(labels.at<int>(y, x))];
+            if (middle.contains({x, y})) continue;
+            ++voters;
+            ++votes[static_cast<std::size_t>(pieces.labels.at<int>(y, x))];
         }
     }
     votes[0] = 0;
     const auto most = std::max_element(votes.begin(), votes.end());
+    return voters == 0 || *most * 2 < voters ? 0 : static_cast<int>(most - votes.begin());
+}
+
+/// A piece, and what it surrounds.
+Ground ground_from(const Pieces& pieces, int piece) {
     Ground found;
-    if (*most * 2 < box.area()) return found;
-    const int label = static_cast<int>(most - votes.begin());
-    const cv::Mat part = labels == label;
-    cv::findContours(part, found.outline, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
-    found.whole = cv::Mat::zeros(small.size(), CV_8UC1);
+    if (piece == 0) return found;
+    found.bare = pieces.labels == piece;
+    cv::findContours(found.bare, found.outline, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
+    found.whole = cv::Mat::zeros(found.bare.size(), CV_8UC1);
     cv::drawContours(found.whole, found.outline, -1, 255, cv::FILLED);
-    // The line around an icon is drawn on the ground beside it.
-    cv::Mat things = found.whole & ~part;
+    return found;
+}
+
+/// Whether it has the form of a panel: of one piece, nearly convex, neither too small nor too
+/// large.
+bool has_form(const Ground& found, int box_area) {
+    if (found.whole.empty() || found.outline.size() != 1) return false;
+    const double area = cv::countNonZero(found.whole);
+    if (area > most_face * static_cast<double>(found.whole.total()) ||
+        area < least_boxes * box_area)
+        return false;
+    std::vector<cv::Point> hull;
+    cv::convexHull(found.outline.front(), hull);
+    return cv::contourArea(found.outline.front()) >= least_convex * cv::contourArea(hull);
+}
+
+/// Leaves out of the bare ground what stands on it.
+void set_things(Ground& found, cv::Mat things) {
     found.things =
         static_cast<double>(cv::countNonZero(things)) / std::max(1, cv::countNonZero(found.whole));
+    // The line around an icon is drawn on the ground beside it.
     cv::dilate(things, things, cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5}));
     // No steps around them at the full size.
     cv::GaussianBlur(things, things, {5, 5}, 1.0);
     found.bare = found.whole - things;
-    return found;
 }
 
-/// Share of the outline on whose far side the face is lighter or darker than the panel's ground.
-double edge_share(const cv::Mat& small, const std::vector<cv::Point>& outline, const cv::Mat& panel,
-                  int ground, int reach) {
+/// The mean of the ground around each pixel, of which there is some wherever `bare` is near.
+cv::Mat ground_tone(const cv::Mat& small, const cv::Mat& bare) {
+    constexpr int side = 41;  // 10 mm: wider than any letter or icon
+    cv::Mat weight;
+    bare.convertTo(weight, CV_32F, 1.0 / 255.0);
+    cv::Mat tone;
+    small.convertTo(tone, CV_32F);
+    tone = tone.mul(weight);
+    cv::boxFilter(tone, tone, CV_32F, {side, side}, {-1, -1}, true, cv::BORDER_CONSTANT);
+    cv::boxFilter(weight, weight, CV_32F, {side, side}, {-1, -1}, true, cv::BORDER_CONSTANT);
+    tone /= cv::max(weight, 1e-3F);
+    cv::Mat codes;
+    tone.convertTo(codes, CV_8U);
+    return codes;
+}
+
+/// Share of the outline on whose far side the face is lighter or darker by more than `step` codes
+/// than the panel is on this side.
+double edge_share(const cv::Mat& small, const Ground& found, int step) {
+    const std::vector<cv::Point>& outline = found.outline.front();
     int edge = 0;
     for (const cv::Point& at : outline) {
+        const cv::Rect window = cv::Rect(at.x - 3, at.y - 3, 7, 7) & cv::Rect({0, 0}, small.size());
+        int inside = 0;
+        int sum = 0;
+        for (int y = window.y; y < window.br().y; ++y) {
+            for (int x = window.x; x < window.br().x; ++x) {
+                if (found.bare.at<std::uint8_t>(y, x) < 255) continue;
+                sum += small.at<std::uint8_t>(y, x);
+                ++inside;
+            }
+        }
+        if (inside == 0) continue;
         bool differs = false;
-        for (int dy = -3; dy <= 3 && !differs; ++dy) {
-            for (int dx = -3; dx <= 3 && !differs; ++dx) {
-                const cv::Point there(at.x + dx, at.y + dy);
-                if (!cv::Rect({0, 0}, small.size()).contains(there)) continue;
-                differs = panel.at<std::uint8_t>(there) == 0 &&
-                          std::abs(small.at<std::uint8_t>(there) - ground) > reach + edge_step;
+        for (int y = window.y; y < window.br().y && !differs; ++y) {
+            for (int x = window.x; x < window.br().x && !differs; ++x) {
+                differs = found.whole.at<std::uint8_t>(y, x) == 0 &&
+                          std::abs(small.at<std::uint8_t>(y, x) - sum / inside) > step;
             }
         }
         edge += differs ? 1 : 0;
@@ -95,20 +154,71 @@ double edge_share(const cv::Mat& small, const std::vector<cv::Point>& outline, c
     return outline.empty() ? 0.0 : static_cast<double>(edge) / static_cast<double>(outline.size());
 }
 
-bool is_panel(const cv::Mat& small, const Ground& found, int box_area, int ground, int reach) {
-    if (found.whole.empty()) return false;
-    const auto& outline = found.outline;
-    const double area = cv::countNonZero(found.whole);
-    if (outline.size() != 1 || area > most_face * small.rows * small.cols ||
-        area < least_boxes * box_area || found.things > most_things) {
-        return false;
+/// Looks for panels on a small view of a face, line by line.
+class PanelSearch {
+  public:
+    /// `small`: gray; `reach`: codes that a nearly flat ground may vary either way.
+    PanelSearch(cv::Mat small, int reach) : small_(std::move(small)), reach_(reach) {}
+
+    /// The panel around a line's box; `whole` is empty where there is none.
+    Ground around(cv::Rect box) {
+        const int ground = ground_of(small_, box);
+        if (ground >= darkest_light) return {};
+        Ground even;
+        const double even_edge = even_panel(box, ground, even);
+        if (even_edge >= sure_edge) return even;
+        if (Ground gentle; gentle_panel(box, gentle) >= least_edge) return gentle;
+        return even_edge >= least_edge ? even : Ground{};
     }
-    std::vector<cv::Point> hull;
-    cv::convexHull(outline.front(), hull);
-    const double hull_area = cv::contourArea(hull);
-    return cv::contourArea(outline.front()) >= least_convex * hull_area &&
-           edge_share(small, outline.front(), found.whole, ground, reach) >= least_edge;
-}
+
+  private:
+    // Both tell the share of the outline that is an edge; 0 where there is no panel.
+
+    /// The pixels within reach of the code of the line's ground.
+    double even_panel(cv::Rect box, int ground, Ground& found) const {
+        cv::Mat near;
+        cv::inRange(small_, std::max(0, ground - reach_), std::min(255, ground + reach_), near);
+        const Pieces pieces(near);
+        found = ground_from(pieces, piece_of(pieces, box, {}));
+        if (!has_form(found, box.area())) return 0.0;
+        set_things(found, found.whole & ~found.bare);
+        if (found.things > most_things) return 0.0;
+        return edge_share(small_, found, reach_ + edge_step);
+    }
+
+    /// The pixels between which the ground changes gently: a gradient, a vignette.
+    double gentle_panel(cv::Rect box, Ground& found) {
+        if (!gentle_) {
+            cv::Mat step;
+            cv::morphologyEx(small_, step, cv::MORPH_GRADIENT, cv::Mat::ones(3, 3, CV_8UC1));
+            gentle_.emplace(step <= gentle_step);
+            seen_.assign(static_cast<std::size_t>(gentle_->count), false);
+        }
+        // Between the letters of a line little is free of their traces.
+        constexpr int rim = 3;
+        const int piece = piece_of(
+            *gentle_, {box.x - rim, box.y - rim, box.width + 2 * rim, box.height + 2 * rim}, box);
+        if (piece == 0 || seen_[static_cast<std::size_t>(piece)]) return 0.0;
+        seen_[static_cast<std::size_t>(piece)] = true;
+        found = ground_from(*gentle_, piece);
+        if (!has_form(found, box.area()) || cv::mean(small_, found.whole)[0] >= darkest_light)
+            return 0.0;
+        // What letters left behind is nearly as the ground around it, and no thing.
+        cv::Mat off;
+        cv::absdiff(small_, ground_tone(small_, found.bare), off);
+        const cv::Mat things = found.whole & ~found.bare & (off > reach_);
+        // The steps at its own edge took a pixel all around.
+        cv::dilate(found.whole, found.whole, cv::Mat::ones(3, 3, CV_8UC1));
+        set_things(found, things);
+        if (found.things > most_things) return 0.0;
+        return edge_share(small_, found, gentle_step + edge_step);
+    }
+
+    cv::Mat small_;
+    int reach_;
+    std::optional<Pieces> gentle_;
+    std::vector<bool> seen_;  ///< of its pieces
+};
 
 /// Masks at full size from the panel's form: soft inside, a rule along its edge.
 void add_panel(Panels& panels, const Ground& found, double rule_px, double rule_ink) {
@@ -161,39 +271,48 @@ Panels panel_flip(const Image& cleared, std::span<const TextLine> lines, const P
     std::ranges::fill(result.rules.bytes(), std::uint8_t{0});
     const Ppi ppi = cleared.ppi().value > 0.0 ? cleared.ppi() : Ppi{300.0};
     const double scale = std::min(1.0, shrink_ppi / ppi.value);
-    cv::Mat small;
+    const int reach = static_cast<int>(std::lround(255.0 * p.nearly_flat));
+    std::optional<PanelSearch> search;
     cv::Mat taken;
     for (const TextLine& line : lines) {
         if (!line.reversed || line.kind == TextLine::Kind::mark ||
             line.confidence < least_confidence) {
             continue;
         }
-        if (small.empty()) {
+        if (!search) {
             // OpenCV has no view of constant pixels; nothing writes through this one.
             const cv::Mat codes(cleared.height(), cleared.width(), CV_8UC1,
                                 const_cast<std::uint8_t*>(cleared.bytes().data()));
+            cv::Mat small;
             cv::resize(codes, small, {}, scale, scale, cv::INTER_AREA);
             cv::medianBlur(small, small, 3);
             taken = cv::Mat::zeros(small.size(), CV_8UC1);
+            search.emplace(small, reach);
         }
         const cv::Rect box = cv::Rect(static_cast<int>(line.box_px.x * scale),
                                       static_cast<int>(line.box_px.y * scale),
                                       std::max(1, static_cast<int>(line.box_px.width * scale)),
                                       std::max(1, static_cast<int>(line.box_px.height * scale))) &
-                             cv::Rect({0, 0}, small.size());
+                             cv::Rect({0, 0}, taken.size());
         if (box.empty() || taken.at<std::uint8_t>(box.y + box.height / 2, box.x + box.width / 2)) {
             continue;
         }
-        const int ground = ground_of(small, box);
-        const int reach = static_cast<int>(std::lround(255.0 * p.nearly_flat));
-        if (ground >= darkest_light) continue;
-        const Ground found = followed(small, box, ground, reach);
-        if (!is_panel(small, found, box.area(), ground, reach)) continue;
+        const Ground found = search->around(box);
+        if (found.whole.empty()) continue;
         taken |= found.whole;
         ++result.count;
         add_panel(result, found, pixels(Mm{p.rule_mm}, ppi), p.rule_ink);
     }
     return result;
+}
+
+Image panels_inside(const Panels& panels, Mm rim) {
+    Image inside = panels.paper;
+    const Ppi ppi = inside.ppi().value > 0.0 ? inside.ppi() : Ppi{300.0};
+    const int side = 2 * static_cast<int>(std::lround(pixels(rim, ppi))) + 1;
+    cv::Mat view(inside.height(), inside.width(), CV_8UC1, inside.bytes().data());
+    cv::erode(view, view, cv::Mat::ones(side, side, CV_8UC1));
+    return inside;
 }
 
 }  // namespace paleproof::filters

@@ -33,21 +33,26 @@ struct Panels {
 
 /// The dark panels that carry reversed text: they become paper, their outline stays as a rule.
 ///
-/// From each reversed line the ground that is as dark as around its letters is followed over the
-/// face. It is a panel when it is of one piece and nearly convex (rounded corners, any slant),
-/// larger than the text on it, smaller than half of the face, mostly bare, and ends in an edge most
-/// of the way round.
+/// From each reversed line the ground that is as dark as around its letters, or changes gently from
+/// there, is followed over the face. It is a panel when it is of one piece and nearly convex
+/// (rounded corners, any slant), larger than the text on it, smaller than half of the face, mostly
+/// bare, and ends in an edge most of the way round.
 ///
 /// Input    `cleared`: gray face without its letters (text_clear); lines of the same face.
 /// Result   two masks of the size of the face; all 0 where there is no panel.
-/// Keeps    what stands on a panel, such as icons, with 0.5 mm around it; a picture with a caption on
+/// Keeps    what stands on a panel, such as icons, with 0.5 mm around it; a picture with a caption
+/// on
 ///          it; skies and other grounds that run into the art: they have no edge to rule.
 /// Edges    the edge of the picture is no edge of a panel.
 /// Cost     works at a third of the size: a median, a flood and a hull for each reversed line.
 /// Errors   Error{range} for a field outside its limits; Error{format} for color.
-/// Not for  panels whose ground varies by more than `nearly_flat`, such as strong gradients.
+/// Not for  panels with a coarse pattern, such as the grain of wood.
 /// Source   own construction, docs/filters.md#panel_flip.
 [[nodiscard]] Panels panel_flip(const Image& cleared, std::span<const TextLine> lines,
                                 const PanelFlip& p = {});
+
+/// The paper of the panels but for a rim of that width along their edges and around what stands on
+/// them: where a drawing has no line to draw. As large as the face, 0..255.
+[[nodiscard]] Image panels_inside(const Panels& panels, Mm rim);
 
 }  // namespace paleproof::filters

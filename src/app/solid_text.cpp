@@ -8,6 +8,9 @@
 #include <vector>
 
 #include "core/combine.h"
+#include "filters/gray.h"
+#include "filters/panel_flip.h"
+#include "filters/text_clear.h"
 #include "filters/text_guard.h"
 
 namespace paleproof::app {
@@ -19,6 +22,7 @@ constexpr double pattern_halo = 0.8;
 /// Strokes of the art nearer than that to the ends of a line read as brackets or slashes, in
 /// x-heights past its halo.
 constexpr double clear_ends = 0.6;
+constexpr Mm panel_rim{0.5};       // of a panel, in which the line along its edge lies
 constexpr double line_from = 3.0;  // x-heights of length: shorter ones are marks, on small fields
 
 /// Dark where a halo is, or where a symbol lies: within it nothing is drawn but its figure.
@@ -57,6 +61,19 @@ filters::SolidText solid_text(const StyleInput& face, std::span<const filters::L
                          text.letters);
     text.first.assign(face.first.begin(), face.first.end());
     return text;
+}
+
+Image clear_of_lines(const StyleInput& face, const filters::SolidText& text,
+                     std::span<const filters::Letters> letters) {
+    if (std::ranges::none_of(face.text, &TextLine::reversed)) return text.ground;
+    const Image own = face.gray != nullptr ? Image() : filters::gray(face.source);
+    const Image& gray = face.gray != nullptr ? *face.gray : own;
+    const filters::Panels panels =
+        filters::panel_flip(filters::text_clear(gray, letters), face.text);
+    if (panels.count == 0) return text.ground;
+    Image inside = filters::panels_inside(panels, panel_rim);
+    for (std::uint8_t& code : inside.bytes()) code = static_cast<std::uint8_t>(255 - code);
+    return darker(text.ground, inside);
 }
 
 Image clear_of_patterns(const filters::SolidText& text, std::span<const filters::Letters> letters) {

@@ -24,7 +24,7 @@ RectPx scaled(RectPx box, double scale, const Image& within) {
 
 Image hatch_proof(const StyleInput& face) {
     const auto letters = guarded_letters(face);
-    const filters::SolidText text = solid_text(face, letters);
+    filters::SolidText text = solid_text(face, letters);
     std::vector<filters::HatchArea> areas;
     for (const plan::FacePattern& pattern : face.patterns) {
         areas.push_back({pattern.pattern, pattern.places});
@@ -36,6 +36,7 @@ Image hatch_proof(const StyleInput& face) {
                                            .origin_y = face.trimmed.y});
     const double scale = static_cast<double>(patterns.width()) / face.source.width();
     const double taken = filters::coverage(patterns, scaled(face.trimmed, scale, patterns));
+    text.ground = clear_of_lines(face, text, letters);
     const Image lines = filters::line_art(
         face.source, text,
         {.ink_budget = std::max(0.0, face.ink_budget - taken), .area = face.trimmed});

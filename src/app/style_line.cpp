@@ -8,7 +8,10 @@
 namespace paleproof::app {
 
 Image line_proof(const StyleInput& face) {
-    return filters::line_art(face.source, solid_text(face, guarded_letters(face)),
+    const auto letters = guarded_letters(face);
+    filters::SolidText text = solid_text(face, letters);
+    text.ground = clear_of_lines(face, text, letters);
+    return filters::line_art(face.source, text,
                              {.ink_budget = face.ink_budget, .area = face.trimmed});
 }
 

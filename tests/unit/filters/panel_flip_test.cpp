@@ -89,6 +89,44 @@ TEST_CASE("a picture with a caption on it is no panel, one with an icon on it is
     CHECK(count_with(160, 85) == 0);  // 31 %
 }
 
+TEST_CASE("a dark gradient with an edge is a panel, and its icon stays") {
+    const TextLine line = reversed_at({220, 290, 80, 20});
+    Image face = with_panel(0.0, 200, 0);
+    for (int y = 0; y < 600; ++y) {
+        for (int x = 0; x < 600; ++x) {
+            if (face.row(y)[x] == 0) face.row(y)[x] = static_cast<std::uint8_t>(20 + (x - 150) / 3);
+        }
+    }
+    for (int y = 320; y < 350; ++y) std::fill_n(face.row(y) + 380, 30, std::uint8_t{220});
+    const auto panels = panel_flip(face, {&line, 1});
+    REQUIRE(panels.count == 1);
+    for (const int x : {180, 300, 420}) CHECK(panels.paper.row(270)[x] == 255);
+    CHECK(panels.paper.row(335)[395] == 0);
+    CHECK(panels.paper.row(335)[350] == 255);
+    // The same without an edge, as a sky that grows dark, is none.
+    for (int y = 0; y < 600; ++y) {
+        for (int x = 0; x < 600; ++x) face.row(y)[x] = static_cast<std::uint8_t>(20 + x / 3);
+    }
+    CHECK(panel_flip(face, {&line, 1}).count == 0);
+}
+
+TEST_CASE("inside of a panel means a rim away from its edge and from what stands on it") {
+    const TextLine line = reversed_at({200, 335, 80, 20});
+    Image face = with_panel(0.0, 180, 50);
+    face.set_ppi(Ppi{300.0});
+    for (int y = 250; y < 300; ++y) std::fill_n(face.row(y) + 300, 50, std::uint8_t{200});
+    const auto panels = panel_flip(face, {&line, 1});
+    REQUIRE(panels.count == 1);
+    const Image inside = filters::panels_inside(panels, Mm{0.5});  // 6 px
+    CHECK(inside.row(320)[200] == 255);
+    CHECK(inside.row(275)[325] == 0);
+    for (int y = 0; y < 600; ++y) {
+        for (int x = 0; x < 600; ++x) REQUIRE(inside.row(y)[x] <= panels.paper.row(y)[x]);
+    }
+    CHECK(panels.paper.row(300)[155] > 200);
+    CHECK(inside.row(300)[155] < 64);
+}
+
 TEST_CASE("two lines on one panel flip it once") {
     const TextLine lines[] = {reversed_at({200, 270, 200, 20}), reversed_at({200, 310, 200, 20})};
     CHECK(panel_flip(with_panel(0.0, 180, 50), lines).count == 1);
