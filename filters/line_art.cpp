@@ -43,6 +43,10 @@ constexpr double apart_mm = 1.2;
 /// one line fills 0.3 of it, two that cross 0.5.
 constexpr int crowd_side = 9;
 constexpr double crowded = 0.6;
+constexpr double grain_cell_mm = 2.0;
+/// What a line differs by, at least, over the grain around it: smoothing leaves of grain about as
+/// much as it is.
+constexpr float over_grain = 1.2F;
 
 constexpr int tries = 8;
 constexpr double usual_growth = 1.1;
@@ -116,6 +120,39 @@ cv::Mat with_light_strokes_turned(const cv::Mat& tone, const Plane& calm, const 
             v[x] = static_cast<std::int16_t>(v[x] - 2 * light);
         }
     }
+    return result;
+}
+
+/// How strong the grain of each place is, in codes: the middle of how far its pixels are off their
+/// surroundings. Lines and edges, which are few among them, do not count.
+cv::Mat grain_of(const cv::Mat& tone, Ppi ppi) {
+    cv::Mat off;
+    cv::blur(tone, off, {7, 7}, {-1, -1}, cv::BORDER_REPLICATE);
+    cv::absdiff(tone, off, off);
+    const int side = std::max(4, static_cast<int>(std::lround(pixels(Mm{grain_cell_mm}, ppi))));
+    cv::Mat cells((off.rows + side - 1) / side, (off.cols + side - 1) / side, CV_8UC1);
+    for (int row = 0; row < cells.rows; ++row) {
+        for (int column = 0; column < cells.cols; ++column) {
+            const cv::Mat cell =
+                off(cv::Rect(column * side, row * side, side, side) & cv::Rect({0, 0}, off.size()));
+            std::array<int, 256> count{};
+            for (int y = 0; y < cell.rows; ++y) {
+                const auto* in = cell.ptr<std::uint8_t>(y);
+                for (int x = 0; x < cell.cols; ++x) ++count[in[x]];
+            }
+            int left = cell.rows * cell.cols / 2;
+            int middle = 0;
+            while (left >= count[static_cast<std::size_t>(middle)])
+                left -= count[static_cast<std::size_t>(middle++)];
+            cells.at<std::uint8_t>(row, column) = static_cast<std::uint8_t>(middle);
+        }
+    }
+    // A place with much detail is none with grain; at the edge of a grained area some cells are
+    // half in it.
+    cv::medianBlur(cells, cells, 3);
+    cv::dilate(cells, cells, cv::Mat::ones(3, 3, CV_8UC1));
+    cv::Mat result;
+    cv::resize(cells, result, tone.size(), 0, 0, cv::INTER_LINEAR);
     return result;
 }
 
@@ -202,14 +239,21 @@ Candidates candidates(const cv::Mat& tone, const cv::Mat& kept_free, std::span<c
     cv::dilate(view(strength), crest, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
     Plane contrast(tone.cols, tone.rows);
     const auto faintest = static_cast<float>(p.faintest);
+    cv::Mat grain = grain_of(tone, ppi);
+    for (const RectPx& box : first) {  // a symbol is none, however fine its figure
+        const RectPx b = intersection(box, {0, 0, grain.cols, grain.rows});
+        grain(cv::Rect(b.x, b.y, b.width, b.height)).setTo(0);
+    }
     for (int y = 0; y < strength.height; ++y) {
+        const auto* g = grain.ptr<std::uint8_t>(y);
         const float* s = strength.row(y);
         const auto* c = crest.ptr<float>(y);
         const std::uint8_t* free = kept_free.empty() ? nullptr : kept_free.ptr<std::uint8_t>(y);
         auto* body = result.body.ptr<float>(y);
         float* out = contrast.row(y);
         for (int x = 0; x < strength.width; ++x) {
-            if (c[x] < faintest || (free != nullptr && free[x] < 128)) {
+            const float least = std::max(faintest, over_grain * static_cast<float>(g[x]));
+            if (c[x] < least || (free != nullptr && free[x] < 128)) {
                 body[x] = no_line;
                 continue;
             }

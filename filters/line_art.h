@@ -13,7 +13,7 @@ namespace paleproof::filters {
 struct LineArt {
     double ink_budget = 0.06;  ///< mean coverage the result may have over `area`, letters included
     double solid_mm = 0.4;  ///< strokes up to about this weight become one line, broader ones two
-    double faintest = 7.0;  ///< codes: lower steps give no line, whatever the budget
+    double faintest = 7.0;  ///< codes: lower steps give no line, whatever the budget; on grain more
     double shortest_mm = 0.9;  ///< shorter lines are left out
     double ppi = 600.0;        ///< of the result
     RectPx area{};             ///< where coverage is measured, in pixels of the face; empty = all
@@ -38,7 +38,7 @@ struct SolidText {
 /// Pen drawing of a face: black lines of even weight on paper, 1 bit, whatever the face's ppi.
 ///
 /// 1. Thin light strokes become dark ones; thin dark strokes and the edges of areas each give one
-///    line, on the dark side of an edge.
+///    line, on the dark side of an edge. What differs no more than the grain around it is none.
 /// 2. The lines are smoothed along their run.
 /// 3. Those that bound large shapes, differ most and are long are drawn first, crowded ones later,
 ///    until the budget is used up. Weight: 0.3 to 0.5 pt.

@@ -151,6 +151,30 @@ TEST_CASE("flat faces, soft ramps and transparent paper are left as paper") {
     CHECK(coverage(line_art(ramp, {}, all_lines)) == 0.0);
 }
 
+TEST_CASE("grain is not drawn, the border of what has grain is") {
+    // Two grained areas that differ by 60 codes, as leather or parchment, meet at x = 300.
+    Image face(600, 400, Encoding::gray, Ppi{300});
+    test::Dice dice(11);
+    for (int y = 0; y < 400; ++y) {
+        for (int x = 0; x < 600; ++x) {
+            // The sum of four dice is nearly a Gaussian of deviation 13.
+            int grain = 0;
+            for (int i = 0; i < 4; ++i) grain += dice.between(-11, 11);
+            face.row(y)[x] = static_cast<std::uint8_t>((x < 300 ? 90 : 150) + grain);
+        }
+    }
+    const Image result = line_art(face, {}, {.ink_budget = 0.1});
+    CHECK(coverage(result, {0, 0, 560, 800}) < 0.002);
+    CHECK(coverage(result, {640, 0, 560, 800}) < 0.002);
+    int rows = 0;
+    for (int y = 0; y < 800; ++y) {
+        bool line = false;
+        for (int x = 585; x < 615; ++x) line = line || black(result, x, y);
+        rows += line ? 1 : 0;
+    }
+    CHECK(rows > 760);
+}
+
 TEST_CASE("the budget is kept on noise, art and bilevel scans") {
     for (const double budget : {0.0, 0.01, 0.03, 0.06, 0.2}) {
         CAPTURE(budget);
