@@ -169,7 +169,8 @@ MadeEdition make(const Job& job, const Progress& progress) {
     judge_twins_again(deck_plan, faces);
     // The files of a large deck need other memory than its faces did; those of a small one need so
     // little that asking for it back takes longer than it is worth.
-    if (faces.size() > small_deck) give_memory_back();
+    const bool small = faces.size() <= small_deck;
+    if (!small) give_memory_back();
 
     EditionRecord record = record_of(deck, job, faces);
     record.legend = std::move(deck_plan.legend);
@@ -207,13 +208,15 @@ MadeEdition make(const Job& job, const Progress& progress) {
         report_files.write(made.result);
     };
     // Each PDF is written by one thread, the report by another: nothing of one is in the others.
-    for_each_index(pdfs.count() + 1, job.threads, "sheets", {}, [&](std::size_t i) {
+    // The page of a large deck wants the memory for itself.
+    for_each_index(pdfs.count() + (small ? 1 : 0), job.threads, "sheets", {}, [&](std::size_t i) {
         if (i < pdfs.count()) {
             out.begin_flush(pdfs.write(i));
         } else {
             write_reports();
         }
     });
+    if (!small) write_reports();
     record.files = out.names();
     record.files.emplace_back("edition.json");
     std::ranges::sort(record.files);
