@@ -119,6 +119,7 @@ Strip strip_of(const Image& image, const Band& band, int quarter_turns) {
     const double h = band.height;
     Strip strip;
     strip.quarter_turns = quarter_turns & 3;
+    strip.compact = band.compact;
     const double along = (quarter_turns & 1) != 0 ? std::numbers::pi / 2 : 0.0;
     strip.slant = band.compact ? 0.0 : band.angle - along;
     if (std::abs(strip.slant) < 1e-9) {

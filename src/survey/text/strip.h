@@ -17,6 +17,7 @@ struct Strip {
     double scale_u = 1.0, scale_v = 1.0;    ///< strip pixels for each pixel of the face
     double top = 0.0, base = 0.0;           ///< rows of x-height and base line as the net saw them
     double left = 0.0, right = 0.0;         ///< columns where the net saw the line
+    bool compact = false;                   ///< it saw no more than a number or a single glyph
     int quarter_turns = 0;                  ///< counterclockwise, made the text upright
     double slant = 0.0;                     ///< radians, clockwise, taken out besides
     double origin_x = 0.0, origin_y = 0.0;  ///< of (0, 0), in pixels of the face

@@ -19,9 +19,8 @@ namespace paleproof::survey {
 namespace {
 
 constexpr double reach_ends = 0.9;  // x-heights between a word and the next
-// A band so short, in x-heights, is a number or a single glyph: figures stand nearer to each other
-// than words, and are as tall.
-constexpr double short_band = 1.7;
+// Of a number or a single glyph, in x-heights: figures stand nearer to each other than words, and
+// are as tall.
 constexpr double reach_figures = 0.5, figures_uneven = 0.35;
 constexpr double least_within = 0.1;    // of a piece's ink that lies in the band
 constexpr double figures_even = 0.055;  // as tall as this may be set wider
@@ -157,7 +156,7 @@ int pixels_in(const Strokes& s, const Piece& piece, const Field& field) {
     return sum;
 }
 
-/// Takes away what lies beside or around a short band and is not as tall as what lies in it, the
+/// Takes away what lies beside or around a compact band and is not as tall as what lies in it, the
 /// less the farther off: the ground or the ring around a badge that a figure stands on comes as
 /// near to it as another figure.
 void leave_alike(std::vector<Piece>& full, const Strokes& s, double left, double right) {
@@ -184,12 +183,11 @@ void leave_alike(std::vector<Piece>& full, const Strokes& s, double left, double
 /// The pieces from the band outward to both ends, as long as the next one is near. What is no part
 /// of the band and goes on past the strip is not seen whole: a panel, a badge, more often than a
 /// letter.
-std::vector<Piece> chained(const Sorted& all, const Strokes& s, double& left, double& right) {
-    const double height = s.base - s.top;
-    const bool is_short = right - left < short_band * height;
-    const double reach = reach_ends * height;
+std::vector<Piece> chained(const Sorted& all, const Strokes& s, bool compact, double& left,
+                           double& right) {
+    const double reach = reach_ends * (s.base - s.top);
     Sorted parts = all;
-    if (is_short) leave_alike(parts.full, s, left, right);
+    if (compact) leave_alike(parts.full, s, left, right);
     for (auto* list : {&parts.full, &parts.small}) {
         std::erase_if(*list, [&](const Piece& piece) {
             return (piece.x <= 0 && piece.right() <= left) ||
@@ -291,7 +289,7 @@ std::optional<Strokes> of_polarity(const Strip& strip, bool light, Plane8& mask)
     }
     parts = sorted(all, s);
     double left = strip.left, right = strip.right;
-    s.pieces = chained(parts, s, left, right);
+    s.pieces = chained(parts, s, strip.compact, left, right);
     const double height = s.base - s.top;
     s.covered =
         length_under(s.pieces, strip.left, strip.right) / std::max(1.0, strip.right - strip.left);
