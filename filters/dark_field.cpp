@@ -41,9 +41,13 @@ struct InkCurve {
           strength(static_cast<float>(parts * 255.0 * full)) {}
 };
 
-cv::Mat reduced(const cv::Mat& card, cv::Size size, double shrink) {
-    const cv::Size small(std::max(1, static_cast<int>(std::lround(size.width / shrink))),
-                         std::max(1, static_cast<int>(std::lround(size.height / shrink))));
+/// By how much a picture may be made smaller before a mean of that deviation is taken, in pixels.
+double shrink_of(double sigma) { return std::max(1.0, std::floor(sigma / 3.0)); }
+
+cv::Mat smaller(const cv::Mat& card, double shrink) {
+    if (shrink <= 1.0) return card;
+    const cv::Size small(std::max(1, static_cast<int>(std::lround(card.cols / shrink))),
+                         std::max(1, static_cast<int>(std::lround(card.rows / shrink))));
     cv::Mat result;
     cv::resize(card, result, small, 0, 0, cv::INTER_AREA);
     return result;
@@ -57,14 +61,10 @@ void blur(const cv::Mat& from, cv::Mat& to, double sigma) {
 
 /// Gaussian mean with `sigma` in pixels, computed on a smaller picture where it is wide.
 cv::Mat mean_around(const cv::Mat& card, double sigma) {
-    const double shrink = std::max(1.0, std::floor(sigma / 3.0));
+    const double shrink = shrink_of(sigma);
     cv::Mat mean;
-    if (shrink < 2.0) {
-        blur(card, mean, sigma);
-        return mean;
-    }
-    blur(reduced(card, card.size(), shrink), mean, sigma / shrink);
-    cv::resize(mean, mean, card.size(), 0, 0, cv::INTER_LINEAR);
+    blur(smaller(card, shrink), mean, sigma / shrink);
+    if (shrink > 1.0) cv::resize(mean, mean, card.size(), 0, 0, cv::INTER_LINEAR);
     return mean;
 }
 
@@ -122,8 +122,8 @@ std::vector<std::uint16_t> weights_of(double sigma, std::uint32_t whole) {
 /// Gaussian means of (code + lift) in units of 1 / mean_unit, 16 bits: an eighth of the work that
 /// it takes in floats, and far finer than the least ratio that is drawn.
 cv::Mat near_mean(const cv::Mat& codes, double sigma) {
-    const double shrink = std::max(1.0, std::floor(sigma / 3.0));
-    const cv::Mat from = shrink > 1.0 ? reduced(codes, codes.size(), shrink) : codes;
+    const double shrink = shrink_of(sigma);
+    const cv::Mat from = smaller(codes, shrink);
     const auto down = weights_of(sigma / shrink, mean_whole);
     const auto across = weights_of(sigma / shrink, row_whole);
     const int radius = static_cast<int>(across.size()) - 1;
@@ -224,7 +224,7 @@ struct Modelling {
 Modelling modelling(const cv::Mat& codes, Ppi ppi, const DarkField& p) {
     const double shrink = std::max(1.0, std::round(ppi.value / model_ppi));
     cv::Mat calm;  // grain and single pixels are not modelled
-    cv::GaussianBlur(shrink > 1.0 ? reduced(codes, codes.size(), shrink) : codes, calm, {3, 3}, 0);
+    cv::GaussianBlur(smaller(codes, shrink), calm, {3, 3}, 0);
     calm.convertTo(calm, CV_32F, 1.0, lift);
     const Ppi small{ppi.value / shrink};
     const cv::Mat around = mean_around(calm, std::max(0.8, pixels(Mm{p.form_mm}, small)));

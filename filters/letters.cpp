@@ -11,6 +11,7 @@
 
 #include "color/srgb.h"
 #include "core/patches.h"
+#include "filters/letter_shape.h"
 #include "filters/letter_tone.h"
 
 namespace paleproof::filters {
@@ -26,34 +27,7 @@ constexpr double faint_confidence = 0.55;
 constexpr double faintest = 1.1;
 constexpr double faintest_step = 5.0;
 constexpr int least_step = 12;              // codes between text and ground that can be told apart
-constexpr double most_letter = 0.5;         // share of a line's box
 constexpr double most_with_strokes = 0.45;  // where art may come along: more is that art
-/// Widest stroke of any letter: of the line's mean stroke (bold words stand in regular lines), and
-/// of the x-height (the heaviest poster faces).
-constexpr double widest_of_stroke = 2.4;
-constexpr double widest_of_x_height = 0.3;
-constexpr double least_rest = 0.5;  // x-heights: what is lower beside a blot is its rim
-/// How far past a letter's edge the ground beside it begins, in x-heights: large letters have wider
-/// rims where a picture was enlarged.
-constexpr double past_edge_of_x_height = 0.06;
-/// Where most of a line is letters that the ground encloses, on a panel or in outlines, the others
-/// are enclosed as well: what is not, is art in the text's color.
-constexpr double enclosed_from = 0.72;  // share of the ring around a part that is ground
-constexpr double enclosed_line = 0.45;  // share of the line's length that such letters fill
-constexpr double enclosed_least = 0.5;  // share of the ring of any letter there
-constexpr double small_px = 14.0;       // x-height; outlines of smaller text are a rim
-constexpr float edge_depth = 1.5F;      // pixels from the ground: at the edge of a part
-constexpr int core_from = 128;          // strength of the inside of a letter
-constexpr int ground_below = 64;        // strength of what counts as ground around one
-/// Past the box, in which a letter must have come to its end: at least so many pixels, or
-/// x-heights.
-constexpr int least_around = 4;
-constexpr double around_box = 0.3;
-/// A part that is nowhere thicker than so many times the widest stroke, and has at least so many
-/// times the square of its thickness as area, is strokes that meet, such as those of a k.
-constexpr double joint = 1.5;
-constexpr double stroke_like = 2.0;
-
 /// Of strokes that stand out where they are: from which strength on they are whole, the least share
 /// of a letter that is, and how far its color may be from the text's, of the step between text and
 /// ground and in codes. Thin strokes are diluted by what lies around them.
@@ -62,231 +36,8 @@ constexpr double least_core = 0.2;
 constexpr double most_off = 0.5;
 constexpr double least_off = 40.0;
 
-/// What a letter of a line can be, in pixels.
-struct LetterSize {
-    double x_height;
-    double usual;         ///< stroke of most letters, at most
-    double widest;        ///< stroke of any letter, at most
-    double least_ground;  ///< share of the ring around it that is the line's ground
-    int past_edge;        ///< from inside a letter to the ground beside it, past its soft rim
-    int around;           ///< from the edge of the picture to the line's box
-
-    /// Strokes that meet may be thicker where they do.
-    [[nodiscard]] bool can_be_strokes(float deepest, int area) const {
-        const double width = 2.0 * static_cast<double>(deepest);
-        return width <= joint * widest && area >= stroke_like * width * width;
-    }
-};
-
-/// A connected part that has the text's color.
-struct Part {
-    float deepest = 0.0F;  ///< half of its widest stroke
-    int ring = 0;          ///< places just outside of it
-    int ring_ground = 0;   ///< those of them that are ground
-    bool letter = false;
-};
-
 /// The parts of a mask of its own.
 LabelledPatches labelled(const cv::Mat& mask) { return {mask.ptr(), mask.cols, mask.rows}; }
-
-/// 255 on the parts that are letters.
-cv::Mat letters_of(const LabelledPatches& labels, const std::vector<Part>& parts) {
-    cv::Mat result(labels.height(), labels.width(), CV_8UC1);
-    for (int y = 0; y < labels.height(); ++y) {
-        const auto* label = labels.row(y);
-        auto* out = result.ptr<std::uint8_t>(y);
-        for (int x = 0; x < labels.width(); ++x) {
-            out[x] = parts[static_cast<std::size_t>(label[x])].letter ? 255 : 0;
-        }
-    }
-    return result;
-}
-
-/// 255 on strokes of small letters that are too thin to show the text's full color anywhere: what
-/// hangs together with a letter, and, where the ground encloses all, what is as tall as one.
-cv::Mat thin_strokes(const cv::Mat& strength, const cv::Mat& letters, const LetterSize& limits,
-                     bool all_enclosed) {
-    cv::Mat thin = strength >= ground_below;
-    const int side = static_cast<int>(std::ceil(limits.usual)) + 1;
-    cv::Mat broad;
-    cv::morphologyEx(thin, broad, cv::MORPH_OPEN,
-                     cv::getStructuringElement(cv::MORPH_RECT, {side, side}));
-    thin.setTo(0, broad & ~letters);
-    const LabelledPatches labels = labelled(thin);
-    std::vector<std::uint8_t> wanted(static_cast<std::size_t>(labels.count()), 0);
-    for (int y = 0; y < labels.height(); ++y) {
-        const auto* label = labels.row(y);
-        const auto* letter = letters.ptr<std::uint8_t>(y);
-        for (int x = 0; x < labels.width(); ++x) {
-            if (letter[x] != 0) wanted[static_cast<std::size_t>(label[x])] = 1;
-        }
-    }
-    for (int i = 1; i < labels.count(); ++i) {
-        const Patches::Patch& patch = labels.patch(i);
-        const bool goes_on = patch.top == 0 || patch.bottom == labels.height() || patch.left == 0 ||
-                             patch.right == labels.width();
-        if (all_enclosed && !goes_on && patch.height() >= 0.7 * limits.x_height)
-            wanted[static_cast<std::size_t>(i)] = 1;
-    }
-    wanted[0] = 0;
-    cv::Mat result(strength.size(), CV_8UC1);
-    for (int y = 0; y < labels.height(); ++y) {
-        const auto* label = labels.row(y);
-        auto* out = result.ptr<std::uint8_t>(y);
-        for (int x = 0; x < labels.width(); ++x)
-            out[x] = wanted[static_cast<std::size_t>(label[x])] != 0 ? 255 : 0;
-    }
-    return result;
-}
-
-/// Takes away what is no letter: parts that go on above or below the line, such as a ribbon or the
-/// lower half of an emblem, and parts thicker than `widest` pixels anywhere. True when most of the
-/// line is letters that the ground encloses.
-bool keep_letters(cv::Mat& strength, const LetterSize& limits) {
-    const cv::Mat solid = strength > core_from;
-    const LabelledPatches labels = labelled(solid);
-    const int count = labels.count();
-    cv::Mat depth;  // distance to the ground, at most half of the stroke
-    cv::distanceTransform(solid, depth, cv::DIST_L2, 3);
-    std::vector<Part> parts(static_cast<std::size_t>(count));
-    const int off = limits.past_edge;
-    for (int y = 0; y < labels.height(); ++y) {
-        const auto* label = labels.row(y);
-        const auto* d = depth.ptr<float>(y);
-        for (int x = 0; x < labels.width(); ++x) {
-            Part& part = parts[static_cast<std::size_t>(label[x])];
-            part.deepest = std::max(part.deepest, d[x]);
-            if (label[x] == 0 || d[x] > edge_depth) continue;
-            for (const auto& [dx, dy] : {std::pair{off, 0}, {-off, 0}, {0, off}, {0, -off}}) {
-                const int u = x + dx;
-                const int v = y + dy;
-                if (u < 0 || v < 0 || u >= labels.width() || v >= labels.height()) continue;
-                if (labels.at(u, v) == label[x]) continue;
-                ++part.ring;
-                if (strength.at<std::uint8_t>(v, u) < ground_below) ++part.ring_ground;
-            }
-        }
-    }
-    int enclosed = 0;
-    for (int i = 1; i < count; ++i) {
-        const Part& part = parts[static_cast<std::size_t>(i)];
-        if (part.ring_ground >= enclosed_from * part.ring &&
-            labels.patch(i).height() >= 0.7 * limits.x_height) {
-            enclosed += labels.patch(i).width();
-        }
-    }
-    // A thin outline in a small picture is no wider than the rim of a letter.
-    const double least_of_letter =
-        limits.x_height < small_px ? 0.5 * enclosed_least : enclosed_least;
-    const bool all_enclosed = enclosed >= enclosed_line * strength.cols;
-    for (int i = 1; i < count; ++i) {
-        Part& part = parts[static_cast<std::size_t>(i)];
-        const int top = labels.patch(i).top;
-        const int left = labels.patch(i).left;
-        const int height = labels.patch(i).height();
-        const bool at_end = left == 0 || left + labels.patch(i).width() == strength.cols;
-        const bool goes_on = top == 0 || top + height == strength.rows;
-        const float width = 2.0F * part.deepest;
-        // A letter may touch a line of the art; a scrap of an emblem is low or heavy.
-        const bool scrap = goes_on && (height < 0.75 * limits.x_height || width > limits.usual);
-        const bool through = at_end && height == strength.rows;
-        // Thin strokes may cross what they like; a leaf beside an outlined letter is heavy.
-        const bool bare =
-            (width > limits.usual && part.ring_ground < limits.least_ground * part.ring) ||
-            (all_enclosed && (goes_on || height < 0.7 * limits.x_height) &&
-             part.ring_ground < least_of_letter * part.ring);
-        part.letter =
-            !scrap && !through && !bare &&
-            (width <= limits.widest || limits.can_be_strokes(part.deepest, labels.patch(i).area));
-    }
-    const cv::Mat kept = letters_of(labels, parts);
-    // Soft rims and hair lines belong to the cores beside them; half tones elsewhere are art.
-    const int reach = std::max(2, static_cast<int>(std::lround(0.15 * limits.x_height)));
-    cv::Mat near;
-    cv::dilate(kept, near,
-               cv::getStructuringElement(cv::MORPH_ELLIPSE, {2 * reach + 1, 2 * reach + 1}));
-    cv::Mat others = solid & ~kept;
-    if (limits.x_height < small_px) {
-        const cv::Mat thin = thin_strokes(strength, kept, limits, all_enclosed);
-        near |= thin;
-        others.setTo(0, thin);
-    }
-    // The rims of what is no letter go with it, but for a pixel beside letters.
-    cv::Mat beside;
-    cv::dilate(kept, beside, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
-    cv::dilate(others, others, cv::getStructuringElement(cv::MORPH_ELLIPSE, {5, 5}));
-    strength.setTo(0, ~near | (others & ~beside));
-    return all_enclosed;
-}
-
-/// Takes the thick core out of parts that are thicker than a letter anywhere, so that letters that
-/// touch a dark leaf are not lost with it. What is left of such a part counts when it is as tall
-/// as a letter.
-/// False when what is left fills more of the line than letters do.
-bool remove_blots(cv::Mat& strength, const LetterSize& limits, double widest, bool only_going_on) {
-    const int side = static_cast<int>(std::ceil(widest)) | 1;
-    if (side >= std::min(strength.rows, strength.cols)) return true;
-    const cv::Mat solid = strength > core_from;
-    cv::Mat core;
-    cv::morphologyEx(solid, core, cv::MORPH_OPEN,
-                     cv::getStructuringElement(cv::MORPH_ELLIPSE, {side, side}));
-    if (cv::countNonZero(core) == 0) return true;
-    const cv::Rect line_box =
-        cv::Rect(limits.around, limits.around, strength.cols - 2 * limits.around,
-                 strength.rows - 2 * limits.around) &
-        cv::Rect({0, 0}, strength.size());
-    if (cv::countNonZero(solid(line_box) & ~core(line_box)) > most_letter * line_box.area())
-        return false;
-    const LabelledPatches labels = labelled(solid);
-    const int count = labels.count();
-    cv::Mat depth;
-    cv::distanceTransform(solid, depth, cv::DIST_L2, 3);
-    std::vector<float> deepest(static_cast<std::size_t>(count), 0.0F);
-    for (int y = 0; y < labels.height(); ++y) {
-        for (int x = 0; x < labels.width(); ++x) {
-            float& most = deepest[static_cast<std::size_t>(labels.at(x, y))];
-            most = std::max(most, depth.at<float>(y, x));
-        }
-    }
-    std::vector<std::uint8_t> spared(deepest.size(), 0);
-    for (int i = 1; i < count; ++i) {
-        const int top = labels.patch(i).top;
-        const bool goes_on = top == 0 || top + labels.patch(i).height() == strength.rows;
-        const auto label = static_cast<std::size_t>(i);
-        spared[label] = !goes_on && (only_going_on ||
-                                     limits.can_be_strokes(deepest[label], labels.patch(i).area))
-                            ? 1
-                            : 0;
-    }
-    std::vector<std::uint8_t> blotted(deepest.size(), 0);
-    for (int y = 0; y < labels.height(); ++y) {
-        for (int x = 0; x < labels.width(); ++x) {
-            if (core.at<std::uint8_t>(y, x) == 0) continue;
-            const auto label = static_cast<std::size_t>(labels.at(x, y));
-            blotted[label] = spared[label] == 0 ? 1 : 0;
-            if (spared[label] != 0) core.at<std::uint8_t>(y, x) = 0;
-        }
-    }
-    const int rim = 2 * limits.past_edge + 1;
-    cv::Mat grown;
-    cv::dilate(core, grown, cv::getStructuringElement(cv::MORPH_ELLIPSE, {rim, rim}));
-    cv::Mat rest = cv::Mat::zeros(strength.size(), CV_8UC1);
-    for (int y = 0; y < labels.height(); ++y) {
-        for (int x = 0; x < labels.width(); ++x) {
-            const int label = labels.at(x, y);
-            const bool of_blot = label != 0 && blotted[static_cast<std::size_t>(label)] != 0;
-            if (of_blot && grown.at<std::uint8_t>(y, x) == 0) rest.at<std::uint8_t>(y, x) = 255;
-        }
-    }
-    strength.setTo(0, grown);
-    const Patches pieces = patches_of(rest.ptr(), rest.cols, rest.rows);
-    for (const Patches::Run& run : pieces.runs) {
-        const Patches::Patch& piece = pieces.patches[static_cast<std::size_t>(run.patch)];
-        if (piece.height() >= least_rest * limits.x_height) continue;
-        std::fill_n(strength.ptr(run.y) + run.begin, run.end - run.begin, std::uint8_t{0});
-    }
-    return true;
-}
 
 /// Whether a part has the text's color and not that of a gap between outlines, which stands out
 /// from these half as much: its core counts, over which `tone` is nearly whole.
@@ -337,7 +88,7 @@ void add_strokes(cv::Mat& strength, const Image& face, RectPx part, const TextLi
         const Patches::Patch& patch = labels.patch(i);
         const int high = turned ? patch.width() : patch.height();
         letter[static_cast<std::size_t>(i)] =
-            high >= least_rest * line.x_height_px &&
+            high >= least_letter_height * line.x_height_px &&
                     has_text_color(face, part, line, local, labels, i)
                 ? 1
                 : 0;
@@ -365,17 +116,6 @@ bool can_be_told(const TextLine& line, double step) {
             line.contrast >= faintest && step >= faintest_step);
 }
 
-LetterSize size_of(const TextLine& line) {
-    const double x_height = line.x_height_px;
-    return {
-        .x_height = x_height,
-        .usual = 1.6 * line.stroke_px + 1.0,
-        .widest = std::max(widest_of_stroke * line.stroke_px, widest_of_x_height * x_height) + 1.0,
-        .least_ground = 0.2,
-        .past_edge = std::max(2, static_cast<int>(std::lround(past_edge_of_x_height * x_height))),
-        .around = std::max(least_around, static_cast<int>(std::lround(around_box * x_height)))};
-}
-
 }  // namespace
 
 std::vector<Letters> letters(const Image& face, std::span<const TextLine> lines, LetterCut cut) {
@@ -384,32 +124,24 @@ std::vector<Letters> letters(const Image& face, std::span<const TextLine> lines,
         const double step = tone_step(line, face.encoding());
         const bool faint = is_faint(line, step);
         const bool sure = cut == LetterCut::sure && !faint;
-        const LetterSize size = size_of(line);
+        const int around = room_around(line);
         const RectPx& b = line.box_px;
-        const RectPx part = intersection({b.x - size.around, b.y - size.around,
-                                          b.width + 2 * size.around, b.height + 2 * size.around},
-                                         face.bounds());
+        const RectPx part =
+            intersection({b.x - around, b.y - around, b.width + 2 * around, b.height + 2 * around},
+                         face.bounds());
         if (part.empty() || step < 1.0 || (cut == LetterCut::sure && !can_be_told(line, step)))
             continue;
         // JPEG carries the colors of the art into small letters.
         Letters found{part, letter_tone(face, part, line, sure ? 1.0 : 2.0),
                       std::max(1.0, line.x_height_px), std::max(1.0, line.x_height_px)};
         cv::Mat strength(part.height, part.width, CV_8UC1, found.strength.bytes().data());
-        // Turned lines run down the page: above and below them is left and right.
-        const bool turned = line.quarter_turns % 2 != 0;
-        cv::Mat upright = strength;
-        if (turned) cv::transpose(strength, upright);
-        const bool cleared = remove_blots(upright, size, size.widest, false);
-        if (!cleared && sure) continue;
-        if (!cleared) upright.setTo(0);
-        // A letter that touches what goes on below the line is cut free of it.
-        (void)remove_blots(upright, size, size.usual, true);
-        const bool all_enclosed = keep_letters(upright, size);
-        if (turned) cv::transpose(upright, strength);
+        const LetterShape shape = keep_letter_shapes(found.strength, line);
+        if (!shape.fits && sure) continue;
         if (cut == LetterCut::local ||
-            (cut == LetterCut::whole && (!all_enclosed || line.x_height_px < small_px)))
-            add_strokes(strength, face, part, line, size.widest);
-        const double most = cut == LetterCut::sure ? most_letter : most_with_strokes;
+            (cut == LetterCut::whole &&
+             (!shape.all_enclosed || line.x_height_px < small_letter_px)))
+            add_strokes(strength, face, part, line, widest_stroke(line));
+        const double most = cut == LetterCut::sure ? most_of_line : most_with_strokes;
         if (cv::mean(strength)[0] <= 255.0 * most) result.push_back(std::move(found));
     }
     return result;

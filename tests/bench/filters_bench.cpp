@@ -18,6 +18,7 @@
 #include "filters/flow.h"
 #include "filters/gray.h"
 #include "filters/hatch.h"
+#include "filters/letter_shape.h"
 #include "filters/letter_tone.h"
 #include "filters/letters.h"
 #include "filters/lighten.h"
@@ -136,6 +137,22 @@ void letter_tone(benchmark::State& state) {
     });
 }
 
+void letter_shape(benchmark::State& state) {
+    const TextLine& line = face().text.front();
+    const int around = filters::room_around(line);
+    const RectPx& b = line.box_px;
+    const Image tone = filters::letter_tone(
+        face().picture,
+        intersection({b.x - around, b.y - around, b.width + 2 * around, b.height + 2 * around},
+                     face().picture.bounds()),
+        line);
+    time_of(state, [&] {
+        Image strength = tone;
+        filters::keep_letter_shapes(strength, line);
+        return strength;
+    });
+}
+
 void letters(benchmark::State& state) {
     time_of(state, [] { return filters::letters(face().picture, face().text); });
 }
@@ -233,6 +250,7 @@ BENCHMARK(fit)->Unit(benchmark::kMillisecond);
 BENCHMARK(flow)->Unit(benchmark::kMillisecond);
 BENCHMARK(gray)->Unit(benchmark::kMillisecond);
 BENCHMARK(hatch)->Unit(benchmark::kMillisecond);
+BENCHMARK(letter_shape)->Unit(benchmark::kMillisecond);
 BENCHMARK(letter_tone)->Unit(benchmark::kMillisecond);
 BENCHMARK(letters)->Unit(benchmark::kMillisecond);
 BENCHMARK(lighten)->ArgName("percent")->Arg(12)->Arg(40)->Unit(benchmark::kMillisecond);

@@ -103,7 +103,8 @@ TEST_CASE(
     const std::vector<std::string> of_bleed{"bleed", "carry", "corners", "cover",
                                             "fit",   "flow",  "pattern"};
     // Steps of line_art, whose results are numbers along lines and no pictures, and of letters.
-    const std::vector<std::string> steps{"letter_tone", "line_choice", "line_rank", "stroke_flow"};
+    const std::vector<std::string> steps{"letter_shape", "letter_tone", "line_choice", "line_rank",
+                                         "stroke_flow"};
     // Its table is made from a whole deck; what that does to colors is measured on decks.
     const std::vector<std::string> of_deck{"tone"};
     const auto named = [](const std::vector<std::string>& list, const std::string& stem) {
