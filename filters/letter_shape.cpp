@@ -175,14 +175,20 @@ bool keep_letters(cv::Mat& strength, const LetterSize& limits) {
         const float width = 2.0F * part.deepest;
         // A letter may touch a line of the art; a scrap of an emblem is low or heavy.
         const bool scrap = goes_on && (height < 0.75 * limits.x_height || width > limits.usual);
-        const bool through = at_end && height == strength.rows;
+        const bool rule = labels.patch(i).width() <= 1.5 * limits.usual;
+        const bool through = height == strength.rows && (at_end || rule);
+        // Beside the line's box and going on: the edge of a panel or of a card.
+        const bool beside =
+            (at_end || goes_on) &&
+            (labels.patch(i).right <= limits.around || left >= strength.cols - limits.around ||
+             labels.patch(i).bottom <= limits.around || top >= strength.rows - limits.around);
         // Thin strokes may cross what they like; a leaf beside an outlined letter is heavy.
         const bool bare =
             (width > limits.usual && part.ring_ground < limits.least_ground * part.ring) ||
             (all_enclosed && (goes_on || height < 0.7 * limits.x_height) &&
              part.ring_ground < least_of_letter * part.ring);
         part.letter =
-            !scrap && !through && !bare &&
+            !scrap && !through && !beside && !bare &&
             (width <= limits.widest || limits.can_be_strokes(part.deepest, labels.patch(i).area));
     }
     const cv::Mat kept = letters_of(labels, parts);

@@ -32,9 +32,9 @@ struct LetterShape {
 /// Leaves of the tones around a line what has the shape of its letters: a step of letters().
 ///
 /// What is thicker than a stroke of the line can be is taken out, but for strokes that meet; so are
-/// parts that go on above or below the line or through its ends, and, where most letters are
-/// enclosed by the ground, what is not. Soft rims stay with the letters beside them, thin strokes
-/// of small letters where they hang together with one.
+/// parts that go on above or below the line, through its ends or across it as a rule, and, where
+/// most letters are enclosed by the ground, what is not. Soft rims stay with the letters beside
+/// them, thin strokes of small letters where they hang together with one.
 ///
 /// Input    `strength`: gray, from letter_tone, the line's box with room_around on each side.
 /// Result   what is left in `strength`; nothing where it does not fit.

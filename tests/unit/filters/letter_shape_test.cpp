@@ -68,11 +68,13 @@ TEST_CASE("strokes alone stay as they are") {
     CHECK(left == tone);
 }
 
-TEST_CASE("a blot, what goes on below and a ribbon through the end go, the letters stay") {
+TEST_CASE("a blot, what goes on below and a ribbon or a rule go, the letters stay") {
     const Image letters = bars();
-    for (const RectPx art : {RectPx{120, around, 24, 20},                             // an icon
-                             RectPx{120, around + 12, 8, size.height - around - 12},  // a scrap
-                             RectPx{size.width - 9, 0, 9, size.height}}) {            // a ribbon
+    for (const RectPx art :
+         {RectPx{120, around, 24, 20},                             // an icon
+          RectPx{120, around + 12, 8, size.height - around - 12},  // a scrap
+          RectPx{size.width - 9, 0, 9, size.height}, RectPx{size.width - 5, 0, 5, 24},
+          RectPx{150, 0, 4, size.height}}) {  // a ribbon
         CAPTURE(art.x);
         CAPTURE(art.width);
         Image left = letters;
