@@ -27,6 +27,7 @@ constexpr double rows_above = 2.3, rows_below = 1.0;
 
 constexpr double letter_top_least = 0.7, letter_top_most = 1.9;  // above the base line
 constexpr double letter_foot = 0.3, letter_hanging = 0.8;        // above it and below
+constexpr double beside_above = 1.5, beside_below = 0.4;
 constexpr double widest_letter = 2.4;
 constexpr double space_before_letter = 1.1, space_before_sign = 0.5;
 constexpr double looked_at = 3.6;  // beyond an end at a time
@@ -81,6 +82,11 @@ Sign sign_of(const Stretch& in, const Patches::Patch& p) {
 /// A speck of noise has next to no ink.
 bool speck(const Stretch& in, const Patches::Patch& p) {
     return p.area < std::max(2.0, 0.01 * in.x * in.x);
+}
+
+/// What lies wholly above or below the rows of letters and their signs is no neighbor.
+bool beside_letters(const Stretch& in, const Patches::Patch& p) {
+    return in.base - p.bottom < beside_above * in.x && p.top - in.base < beside_below * in.x;
 }
 
 bool as_tall_as_a_letter(const Stretch& in, const Patches::Patch& p) {
@@ -149,7 +155,7 @@ void complete_ends(MeasuredLine& line, const Image& face) {
             for (int i = 1; i < labels.count(); ++i) {
                 const Patches::Patch& p = labels.patch(i);
                 const int gap = right ? p.left : in.ink.width - p.right;
-                if (!speck(in, p) && gap < nearest) {
+                if (!speck(in, p) && beside_letters(in, p) && gap < nearest) {
                     nearest = gap;
                     next = i;
                 }
