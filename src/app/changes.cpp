@@ -127,10 +127,6 @@ CardChange compared(const EditionRecord& before, const RecordedFace* old, const 
     return card;
 }
 
-std::string counted(int count, const char* one, const char* many) {
-    return std::to_string(count) + " " + (count == 1 ? one : many);
-}
-
 }  // namespace
 
 Changes changes_between(const EditionRecord& before, const EditionRecord& now, bool backs) {

@@ -16,6 +16,7 @@
 #include "app/options.h"
 #include "app/source.h"
 #include "core/error.h"
+#include "core/format.h"
 #include "core/utf8.h"
 
 namespace paleproof::app {

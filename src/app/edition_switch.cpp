@@ -6,12 +6,10 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-#include <algorithm>
 #include <array>
 #include <cerrno>
 #include <fstream>
 #include <set>
-#include <sstream>
 #include <system_error>
 
 #include "codec/atomic_file.h"

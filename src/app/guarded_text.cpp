@@ -7,7 +7,6 @@
 #include <cstdlib>
 #include <iterator>
 #include <numeric>
-#include <utility>
 
 #include "filters/lighten.h"
 #include "filters/symbols.h"

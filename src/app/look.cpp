@@ -8,6 +8,7 @@
 #include <string_view>
 #include <vector>
 
+#include "core/base64.h"
 #include "core/error.h"
 #include "core/wide.h"
 
@@ -15,42 +16,6 @@ namespace paleproof::app {
 namespace {
 
 constexpr Mm place_size{1.5};
-constexpr std::string_view digits =
-    "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-
-std::string base64(const std::vector<std::uint8_t>& bytes) {
-    std::string text;
-    text.reserve((bytes.size() + 2) / 3 * 4);
-    for (std::size_t i = 0; i < bytes.size(); i += 3) {
-        const auto byte = [&](std::size_t k) {
-            return i + k < bytes.size() ? std::uint32_t{bytes[i + k]} : 0U;
-        };
-        const std::uint32_t three = byte(0) << 16U | byte(1) << 8U | byte(2);
-        for (unsigned k = 0; k < 4; ++k) {
-            const bool filled = i + k <= bytes.size();
-            text += filled ? digits[three >> (18U - 6U * k) & 63U] : '=';
-        }
-    }
-    return text;
-}
-
-/// The bytes; none when the text is no base64.
-std::vector<std::uint8_t> from_base64(std::string_view text) {
-    std::vector<std::uint8_t> bytes;
-    std::uint32_t gathered = 0;
-    unsigned bits = 0;
-    for (const char c : text) {
-        if (c == '=') break;
-        const std::size_t value = digits.find(c);
-        if (value == std::string_view::npos) return {};
-        gathered = gathered << 6U | static_cast<std::uint32_t>(value);
-        bits += 6;
-        if (bits < 8) continue;
-        bits -= 8;
-        bytes.push_back(static_cast<std::uint8_t>(gathered >> bits & 255U));
-    }
-    return bytes;
-}
 
 int places(Mm length) {
     return std::max(1, static_cast<int>(std::lround(length.value / place_size.value)));
@@ -79,7 +44,7 @@ std::string look_of(const Image& picture, RectPx trim_px, SizeMm trim) {
     const int columns = std::min(places(trim.width), area.width);
     const int rows = std::min(places(trim.height), area.height);
     const auto channels = static_cast<std::size_t>(picture.channels());
-    std::vector<std::uint8_t> means;
+    std::string means;  // bytes
     std::vector<std::uint32_t> sums(static_cast<std::size_t>(area.width) * channels);
     for (int r = 0; r < rows; ++r) {
         const int top = first(area.y, area.height, r, rows);
@@ -96,7 +61,7 @@ std::string look_of(const Image& picture, RectPx trim_px, SizeMm trim) {
             for (std::size_t k = 0; k < channels; ++k) {
                 std::uint64_t sum = 0;
                 for (std::size_t x = left; x < right; ++x) sum += sums[x * channels + k];
-                means.push_back(static_cast<std::uint8_t>((sum + count / 2) / count));
+                means.push_back(static_cast<char>((sum + count / 2) / count));
             }
         }
     }

@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: MIT
 #include "app/option_values.h"
 
-#include <algorithm>
 #include <array>
 #include <charconv>
 #include <cstdint>

@@ -10,6 +10,7 @@
 
 #include "app/option_values.h"
 #include "app/options.h"
+#include "core/format.h"
 
 namespace paleproof::app {
 

@@ -4,8 +4,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
-#include <utility>
 
 #include "app/option_values.h"
 #include "app/option_words.h"
@@ -309,11 +307,6 @@ std::string flag(const Option& option) {
 const Option* find_option(std::string_view key) {
     const auto found = std::ranges::find(options(), key, &Option::key);
     return found == options().end() ? nullptr : &*found;
-}
-
-std::string did_you_mean(std::string_view key, std::span<const std::string_view> known) {
-    const std::string near = nearest_word(std::string(key), known);
-    return near.empty() ? "" : "; did you mean " + near + "?";
 }
 
 }  // namespace paleproof::app

@@ -42,8 +42,4 @@ struct Option {
 /// A value as `get` writes it, as the texts that `set` takes: "a4" or ["a4", "letter"].
 [[nodiscard]] std::vector<std::string> texts_of_toml(const std::string& value);
 
-/// What `key` could have been meant for: "; did you mean margin?" or "".
-[[nodiscard]] std::string did_you_mean(std::string_view key,
-                                       std::span<const std::string_view> known);
-
 }  // namespace paleproof::app

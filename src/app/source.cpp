@@ -13,6 +13,7 @@
 #include "app/left_out.h"
 #include "app/options.h"
 #include "core/error.h"
+#include "core/format.h"
 
 namespace paleproof::app {
 namespace {

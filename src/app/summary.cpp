@@ -14,10 +14,6 @@
 namespace paleproof::app {
 namespace {
 
-std::string counted(std::size_t count, const std::string& one, const std::string& many) {
-    return std::to_string(count) + " " + (count == 1 ? one : many);
-}
-
 std::vector<const Finding*> all_findings(const EditionResult& result) {
     std::vector<const Finding*> list;
     for (const Finding& finding : result.findings) list.push_back(&finding);

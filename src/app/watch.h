@@ -2,12 +2,10 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include <chrono>
 #include <cstdint>
 #include <filesystem>
 #include <map>
 #include <stop_token>
-#include <string>
 #include <vector>
 
 namespace paleproof::app {

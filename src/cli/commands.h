@@ -7,7 +7,6 @@
 #include <map>
 #include <string>
 #include <string_view>
-#include <vector>
 
 #include "app/exit_status.h"
 #include "app/job.h"

@@ -29,10 +29,8 @@ void add_explain(CLI::App& program, Action& action) {
             if (!rule) {
                 std::vector<std::string_view> names;
                 for (const RuleInfo& info : rules()) names.push_back(info.name);
-                const std::string near = nearest_word(*wanted, names);
                 throw Error(ErrorKind::usage, *wanted,
-                            "no such rule" +
-                                (near.empty() ? std::string() : "; did you mean " + near + "?"));
+                            "no such rule" + did_you_mean(*wanted, names));
             }
             for (const RuleInfo& info : rules()) {
                 if (info.rule != *rule) continue;

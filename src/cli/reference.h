@@ -4,7 +4,6 @@
 
 #include <CLI/CLI.hpp>
 #include <string>
-#include <string_view>
 #include <vector>
 
 namespace paleproof::cli {

@@ -4,7 +4,6 @@
 
 #include <png.h>
 
-#include <algorithm>
 #include <bit>
 #include <csetjmp>
 #include <cstdint>

@@ -79,10 +79,6 @@ double gray_code_of_light(double r, double g, double b) {
 
 }  // namespace
 
-double gray_code_of_lightness(double r, double g, double b) {
-    return gray_code_of_light(linear_of(r / 255.0), linear_of(g / 255.0), linear_of(b / 255.0));
-}
-
 GrayTable::GrayTable()
     : GrayTable([light = [] {
           std::array<double, nodes> of_node{};

@@ -12,10 +12,6 @@
 
 namespace paleproof::color {
 
-/// Gray code, not rounded, of the same luminance as a color in codes; codes up to 256 are carried
-/// on past white.
-[[nodiscard]] double gray_code_of_lightness(double r, double g, double b);
-
 /// One map from color to gray: 33 nodes a channel, every 8 codes, between them tetrahedral
 /// interpolation in integers (kasson1995). A neutral is met on the diagonal of the table, so a
 /// table whose diagonal nodes hold their own code leaves every gray as it is.

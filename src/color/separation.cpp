@@ -6,12 +6,10 @@
 
 #include <functional>
 #include <mutex>
-#include <type_traits>
 #include <utility>
 
 #include "color/builtin_profiles.h"
 #include "color/coverage.h"
-#include "color/ink_limits.h"
 #include "color/ink_table.h"
 #include "color/paper.h"
 #include "color/profile_inks.h"
@@ -19,6 +17,10 @@
 
 namespace paleproof::color {
 namespace {
+
+/// The limits that the built-in profiles were made with: fixtures/icc/README.md.
+constexpr double uncoated_limit = 3.00;
+constexpr double coated_limit = 3.30;
 
 std::shared_ptr<const OpenProfile> opened(std::span<const std::uint8_t> icc,
                                           const std::string& subject) {

@@ -96,16 +96,6 @@ double luminance_of_lightness(double l) {
 
 double lightness_of_gray(std::uint8_t code) { return lightness_table()[code]; }
 
-std::uint8_t gray_of_lightness(double l) {
-    const auto& table = lightness_table();
-    const auto above = std::lower_bound(table.begin(), table.end(), l);
-    if (above == table.begin()) return 0;
-    if (above == table.end()) return 255;
-    const auto below = above - 1;
-    const auto nearest = l - *below < *above - l ? below : above;
-    return static_cast<std::uint8_t>(nearest - table.begin());
-}
-
 GrayCodes::GrayCodes() {
     constexpr double one = 1U << 24U;
     for (std::size_t i = 0; i < 256; ++i) {

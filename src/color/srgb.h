@@ -3,7 +3,6 @@
 #pragma once
 
 #include <array>
-#include <cstddef>
 #include <cstdint>
 
 namespace paleproof::color {
@@ -53,9 +52,6 @@ struct Lab {
 
 /// L* of an 8-bit gray code, from a table.
 [[nodiscard]] double lightness_of_gray(std::uint8_t code);
-
-/// The gray code whose L* is nearest; L* outside 0..100 gives 0 or 255.
-[[nodiscard]] std::uint8_t gray_of_lightness(double l);
 
 /// Integer tables that turn a color into the gray of the same luminance. Get the one object from
 /// gray_codes() outside of a loop and call it inside.

@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: MIT
 #include "core/card_size.h"
 
-#include <algorithm>
 #include <array>
 #include <cmath>
 #include <vector>
@@ -56,11 +55,9 @@ SizeMm parse_size(std::string_view text, std::string_view what) {
         std::vector<std::string_view> names;
         names.reserve(sizes.size());
         for (const NamedSize& named : sizes) names.push_back(named.name);
-        const std::string near = nearest_word(std::string(body), names);
         throw Error(ErrorKind::range, std::string(what),
                     "expected a card size like poker, 63x88mm or 2.5x3.5in, got '" +
-                        std::string(body) + "'" +
-                        (near.empty() ? std::string() : "; did you mean " + near + "?"));
+                        std::string(body) + "'" + did_you_mean(body, names));
     }
     const std::string_view second = trimmed(body.substr(cross + 1));
     std::string first(trimmed(body.substr(0, cross)));

@@ -29,9 +29,6 @@ struct Deck {
     [[nodiscard]] int cards() const;
 };
 
-/// Where a resolution came from.
-enum class PpiSource { none, file, size, assumed };
-
 /// A face as read from its file: upright, sRGB or gray, on paper white.
 struct Face {
     std::string name;

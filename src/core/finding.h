@@ -40,7 +40,8 @@ struct Finding {
     std::optional<RectPx> box_px;  ///< in pixels of the source face
     double measured = 0.0;
     double limit = 0.0;
-    std::string unit;     ///< of measured and limit: "mm", "pt", "ppi", "share", ":1", "L*"
+    std::string unit;     ///< of measured and limit: "mm", "pt", "ppi", "share", ":1", "L*",
+                          ///< "CIEDE2000", "words"; "" where there is nothing to measure
     std::string message;  ///< one sentence for a person, with what to do
 };
 
@@ -52,7 +53,8 @@ struct RuleInfo {
     std::string_view remedy;    ///< what to do in the art
 };
 
-/// All rules, in the order of DESIGN.md; `paleproof explain` and docs/findings.md read this table.
+/// All rules, in the order of the enumeration; `paleproof explain` and docs/findings.md read this
+/// table.
 [[nodiscard]] const std::array<RuleInfo, 14>& rules();
 [[nodiscard]] std::string_view name(Rule rule);
 [[nodiscard]] std::string_view name(Severity severity);

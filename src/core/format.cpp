@@ -30,18 +30,19 @@ std::string millimeters(Mm length) {
     return text + " mm";
 }
 
-std::string lower_case(std::string text) {
-    for (char& c : text) {
+std::string lower_case(std::string_view text) {
+    std::string result(text);
+    for (char& c : result) {
         if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
     }
-    return text;
+    return result;
 }
 
 namespace {
 
 /// Insertions, deletions, replacements and swaps of neighbors that turn `a` into `b`, each letter
 /// touched once (optimal string alignment), three rows at a time.
-std::size_t edit_distance(const std::string& a, const std::string& b) {
+std::size_t edit_distance(std::string_view a, std::string_view b) {
     std::vector<std::size_t> row(b.size() + 1);
     std::iota(row.begin(), row.end(), std::size_t{0});
     std::vector<std::size_t> above;
@@ -62,17 +63,22 @@ std::size_t edit_distance(const std::string& a, const std::string& b) {
 
 }  // namespace
 
-std::string nearest_word(const std::string& word, std::span<const std::string_view> words) {
+std::string nearest_word(std::string_view word, std::span<const std::string_view> words) {
     std::string best;
     std::size_t best_distance = std::max<std::size_t>(word.size() / 2, 1) + 1;
     for (const std::string_view candidate : words) {
-        const std::size_t distance = edit_distance(word, std::string(candidate));
+        const std::size_t distance = edit_distance(word, candidate);
         if (distance < best_distance) {
             best_distance = distance;
             best = candidate;
         }
     }
     return best;
+}
+
+std::string did_you_mean(std::string_view word, std::span<const std::string_view> words) {
+    const std::string near = nearest_word(word, words);
+    return near.empty() ? "" : "; did you mean " + near + "?";
 }
 
 }  // namespace paleproof

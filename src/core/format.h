@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <concepts>
 #include <span>
 #include <string>
 #include <string_view>
@@ -20,11 +21,22 @@ namespace paleproof {
 [[nodiscard]] std::string millimeters(Mm length);
 
 /// A to Z as a to z, whatever the locale; other letters stay as they are.
-[[nodiscard]] std::string lower_case(std::string text);
+[[nodiscard]] std::string lower_case(std::string_view text);
 
-/// The text in the list nearest to `word` by edit distance, or "" when none is near; for "did you
-/// mean" in messages.
-[[nodiscard]] std::string nearest_word(const std::string& word,
+/// "1 face", "3 faces"
+[[nodiscard]] std::string counted(std::integral auto count, std::string_view one,
+                                  std::string_view many) {
+    std::string text = std::to_string(count);
+    text += ' ';
+    return text += count == 1 ? one : many;
+}
+
+/// The text in the list nearest to `word` by edit distance, or "" when none is near.
+[[nodiscard]] std::string nearest_word(std::string_view word,
+                                       std::span<const std::string_view> words);
+
+/// What `word` could have been meant for, at the end of a message: "; did you mean margin?" or "".
+[[nodiscard]] std::string did_you_mean(std::string_view word,
                                        std::span<const std::string_view> words);
 
 }  // namespace paleproof

@@ -29,17 +29,4 @@ Image crop(const Image& image, RectPx part) {
     return result;
 }
 
-bool is_neutral(const Image& image) {
-    if (image.encoding() != Encoding::srgb) {
-        return true;
-    }
-    const auto bytes = image.bytes();
-    for (std::size_t i = 0; i + 2 < bytes.size(); i += 3) {
-        if (bytes[i] != bytes[i + 1] || bytes[i] != bytes[i + 2]) {
-            return false;
-        }
-    }
-    return true;
-}
-
 }  // namespace paleproof

@@ -63,7 +63,4 @@ class Image {
 /// The pixels of `image` under `part`. Error{internal} if the part is empty or leaves the image.
 [[nodiscard]] Image crop(const Image& image, RectPx part);
 
-/// True when every pixel has equal channel values (always true for gray and bilevel).
-[[nodiscard]] bool is_neutral(const Image& image);
-
 }  // namespace paleproof

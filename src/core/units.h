@@ -3,7 +3,6 @@
 #pragma once
 
 #include <compare>
-#include <string>
 #include <string_view>
 
 namespace paleproof {

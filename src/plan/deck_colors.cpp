@@ -16,9 +16,6 @@ DeckColors deck_colors(std::span<const survey::FaceSurvey> surveys, const TwinLi
     result.vision_twins = vision_twins(result.palette, limits);
     if (with_map) result.gray = gray_map(result.palette, surveys, limits, pins);
     const auto printed = [&](color::Rgb8 c) { return color::lightness_of_gray(result.gray(c)); };
-    for (const ColorCluster& cluster : result.palette.clusters) {
-        result.gray_lightness.push_back(printed(cluster.color));
-    }
     for (const TwinPair& twin : gray_twins(result.palette, limits, printed)) {
         result.needs_pattern.push_back(twin.pair);
         result.needs_pattern.insert(result.needs_pattern.end(), twin.also.begin(), twin.also.end());

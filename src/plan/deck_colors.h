@@ -18,7 +18,6 @@ struct DeckColors {
     std::vector<TwinPair> gray_twins;    ///< by lightness alone, worst first
     std::vector<TwinPair> vision_twins;  ///< worst first
     color::GrayTable gray;               ///< one map for the whole deck
-    std::vector<double> gray_lightness;  ///< L* of each cluster in that gray
     /// Telling pairs that stay nearer than the limit in that gray: what is to get a pattern.
     /// Indices into palette.pairs, ascending.
     std::vector<std::size_t> needs_pattern;

@@ -4,7 +4,6 @@
 
 #include <cstddef>
 #include <span>
-#include <string>
 #include <vector>
 
 #include "color/srgb.h"

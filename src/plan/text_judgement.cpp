@@ -3,7 +3,6 @@
 #include "plan/text_judgement.h"
 
 #include <algorithm>
-#include <cmath>
 
 #include "core/format.h"
 

@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <optional>
 #include <string_view>
-#include <utility>
 
 #include "core/format.h"
 

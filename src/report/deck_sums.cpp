@@ -99,7 +99,6 @@ DeckSums deck_sums(const EditionResult& edition) {
         const double area = trim_area_mm2(face) * printed[i];
         if (face.source_ink) {
             source.add(*face.source_ink, area);
-            sums.printed_mm2 += area;
         }
         if (face.proof_ink) {
             proof.add(*face.proof_ink, area);

@@ -16,7 +16,6 @@ struct DeckSums {
     int errors = 0;  ///< findings, of faces and of the deck
     int warnings = 0;
     int notes = 0;
-    double printed_mm2 = 0.0;  ///< trimmed area of all printed sides that were measured
     /// Mean coverage over the printed area, and the highest peak; none when nothing was measured.
     std::optional<InkUse> source_ink;
     std::optional<InkUse> proof_ink;

@@ -10,6 +10,7 @@
 #include <iterator>
 #include <utility>
 
+#include "core/base64.h"
 #include "report/embedded.h"
 #include "report/html_parts.h"
 #include "report/text.h"

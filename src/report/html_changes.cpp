@@ -2,8 +2,6 @@
 // SPDX-License-Identifier: MIT
 #include <fmt/core.h>
 
-#include <algorithm>
-
 #include "core/format.h"
 #include "report/html_parts.h"
 #include "report/text.h"

@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: MIT
 #include <fmt/core.h>
 
-#include <algorithm>
 #include <vector>
 
 #include "core/format.h"

@@ -40,7 +40,6 @@ struct PageContext {
 /// "1.20 EUR"
 [[nodiscard]] std::string money(const DeckCost& cost, double amount);
 /// "1 error", "3 errors".
-[[nodiscard]] std::string counted(int count, std::string_view one, std::string_view many);
 /// "0.9 mm, limit 1.2 mm"; empty for a finding without a unit.
 [[nodiscard]] std::string measured_text(const Finding& finding);
 /// "a clause as core words it" -> "A clause as core words it."

@@ -6,6 +6,7 @@
 #include <utility>
 #include <vector>
 
+#include "core/base64.h"
 #include "core/format.h"
 #include "report/html_parts.h"
 #include "report/text.h"

@@ -108,10 +108,6 @@ std::string money(const DeckCost& cost, double amount) {
     return fmt::format("{} {}", fixed(amount, 2), escaped(cost.currency));
 }
 
-std::string counted(int count, std::string_view one, std::string_view many) {
-    return fmt::format("{} {}", count, count == 1 ? one : many);
-}
-
 std::string measured_text(const Finding& finding) {
     if (finding.unit.empty()) {
         return "";  // a yes or no: the message says it all

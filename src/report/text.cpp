@@ -53,27 +53,6 @@ std::string escaped(std::string_view text) {
     return result;
 }
 
-std::string base64(std::string_view bytes) {
-    constexpr std::string_view digits =
-        "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
-    std::string result;
-    result.reserve((bytes.size() + 2) / 3 * 4);
-    for (std::size_t i = 0; i < bytes.size(); i += 3) {
-        const std::size_t count = std::min<std::size_t>(3, bytes.size() - i);
-        std::uint32_t group = 0;
-        for (std::size_t j = 0; j < 3; ++j) {
-            group <<= 8U;
-            if (j < count) {
-                group |= static_cast<unsigned char>(bytes[i + j]);
-            }
-        }
-        for (std::size_t j = 0; j < 4; ++j) {
-            result += j <= count ? digits[(group >> (18U - 6U * j)) & 0x3FU] : '=';
-        }
-    }
-    return result;
-}
-
 std::string csv_cell(std::string_view text) {
     std::string content = valid_utf8(text);
     if (!content.empty()) {

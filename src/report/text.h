@@ -17,7 +17,4 @@ namespace paleproof::report {
 /// practice, no source).
 [[nodiscard]] std::string csv_cell(std::string_view text);
 
-/// RFC 4648, section 4, with padding, no line breaks.
-[[nodiscard]] std::string base64(std::string_view bytes);
-
 }  // namespace paleproof::report

@@ -3,7 +3,6 @@
 #include "sheet/imposition.h"
 
 #include <algorithm>
-#include <cmath>
 #include <utility>
 
 #include "core/error.h"

@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: MIT
 #include "sheet/paper.h"
 
-#include <algorithm>
 #include <array>
 #include <cmath>
 #include <utility>
@@ -14,6 +13,13 @@
 namespace paleproof::sheet {
 namespace {
 
+struct NamedPaper {
+    std::string_view name;
+    SizeMm size;
+};
+
+/// A4 and A3: ISO 216. Letter and Tabloid: ANSI A and B of ANSI/ASME Y14.1. Legal: common practice,
+/// no standard behind it.
 constexpr std::array<NamedPaper, 5> papers{{
     {"Letter", {from_inches(8.5), from_inches(11.0)}},
     {"Legal", {from_inches(8.5), from_inches(14.0)}},
@@ -25,14 +31,6 @@ constexpr std::array<NamedPaper, 5> papers{{
 constexpr Mm shortest{50.0};
 constexpr Mm longest{2000.0};
 
-std::string lower(std::string_view text) {
-    std::string result(text);
-    for (char& c : result) {
-        if (c >= 'A' && c <= 'Z') c = static_cast<char>(c - 'A' + 'a');
-    }
-    return result;
-}
-
 std::string trimmed(std::string text) {
     text.erase(0, text.find_first_not_of(' '));
     text.erase(text.find_last_not_of(' ') + 1);
@@ -41,13 +39,11 @@ std::string trimmed(std::string text) {
 
 [[noreturn]] void refuse(std::string_view text, std::string_view what) {
     std::vector<std::string> lowered;
-    for (const NamedPaper& paper : papers) lowered.push_back(lower(paper.name));
+    for (const NamedPaper& paper : papers) lowered.push_back(lower_case(paper.name));
     const std::vector<std::string_view> names(lowered.begin(), lowered.end());
-    const std::string near = nearest_word(lower(text), names);
     throw Error(ErrorKind::range, std::string(what),
                 "expected letter, legal, tabloid, a4, a3 or a measure like 200x300mm, got '" +
-                    std::string(text) + "'" +
-                    (near.empty() ? std::string() : "; did you mean " + near + "?"));
+                    std::string(text) + "'" + did_you_mean(lower_case(text), names));
 }
 
 std::string measure(SizeMm size) {
@@ -58,12 +54,10 @@ std::string measure(SizeMm size) {
 
 }  // namespace
 
-std::span<const NamedPaper> named_papers() { return papers; }
-
 Paper parse_paper(std::string_view text, std::string_view what) {
-    const std::string body = trimmed(lower(text));
+    const std::string body = trimmed(lower_case(text));
     for (const NamedPaper& paper : papers) {
-        if (lower(paper.name) == body) return {std::string(paper.name), paper.size};
+        if (lower_case(paper.name) == body) return {std::string(paper.name), paper.size};
     }
     const std::size_t cross = body.find('x');
     if (cross == std::string::npos || cross == 0 || body.front() < '0' || body.front() > '9') {
@@ -94,7 +88,7 @@ Paper parse_paper(std::string_view text, std::string_view what) {
 }
 
 std::string paper_slug(const Paper& paper) {
-    std::string slug = lower(paper.name);
+    std::string slug = lower_case(paper.name);
     std::erase(slug, ' ');
     return slug;
 }

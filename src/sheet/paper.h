@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
-#include <span>
 #include <string>
 #include <string_view>
 
@@ -15,15 +14,6 @@ struct Paper {
     std::string name;  ///< "Letter", "A4", "200 x 300 mm"
     SizeMm size;
 };
-
-struct NamedPaper {
-    std::string_view name;
-    SizeMm size;
-};
-
-/// Letter, Legal, Tabloid, A4, A3. A4 and A3: ISO 216. Letter and Tabloid: ANSI A and B of
-/// ANSI/ASME Y14.1. Legal: common practice, no standard behind it.
-[[nodiscard]] std::span<const NamedPaper> named_papers();
 
 /// "letter", "A4", "200x300mm", "8.5x11in" -> paper, in any case. Error{range} with the nearest
 /// name for anything else; each side must be 50 to 2000 mm. A lying measure is stood upright:

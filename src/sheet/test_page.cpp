@@ -6,7 +6,6 @@
 #include <array>
 #include <string>
 #include <utility>
-#include <vector>
 
 #include "core/format.h"
 #include "sheet/margins.h"

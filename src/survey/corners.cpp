@@ -70,7 +70,7 @@ RoundCorner corner(const Image& image, const std::optional<Image>& mask, RectPx 
         const CornerView view{*mask, area, right, bottom};
         const double radius =
             radius_of([&](int x, int y) { return 1.0 - *view.at(x, y) / 255.0; }, window, ppi);
-        if (radius > 0.0) return {radius, true};
+        if (radius > 0.0) return {radius};
     }
     const CornerView view{image, area, right, bottom};
     const std::uint8_t* first = view.at(0, 0);
@@ -88,7 +88,7 @@ RoundCorner corner(const Image& image, const std::optional<Image>& mask, RectPx 
         }
         return most <= limit ? 1.0 : 0.0;
     };
-    return {radius_of(outside, window, ppi), false};
+    return {radius_of(outside, window, ppi)};
 }
 
 }  // namespace

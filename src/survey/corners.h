@@ -13,7 +13,6 @@ namespace paleproof::survey {
 /// One corner of a card that was cut round in the picture.
 struct RoundCorner {
     double radius_px = 0.0;  ///< 0 = square
-    bool transparent = false;
 };
 
 /// The corners, clockwise from the top left.

@@ -3,7 +3,6 @@
 #pragma once
 
 #include <span>
-#include <vector>
 
 #include "core/deck.h"
 #include "core/geometry.h"

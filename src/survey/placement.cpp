@@ -3,7 +3,6 @@
 #include "survey/placement.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <utility>
 

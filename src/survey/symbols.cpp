@@ -8,7 +8,6 @@
 #include <cstdint>
 #include <cstdlib>
 #include <opencv2/imgproc.hpp>
-#include <optional>
 #include <utility>
 
 #include "color/srgb.h"

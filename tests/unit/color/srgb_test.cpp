@@ -101,16 +101,14 @@ TEST_CASE("lightness follows CIE 15 and back") {
     CHECK(difference(luminance_of_lightness(4.0), 4.0 * 27.0 / 24389.0) < 1e-15);
 }
 
-TEST_CASE("a gray and its lightness find each other") {
+TEST_CASE("the lightness of a gray code is that of its color") {
     for (int code = 0; code < 256; ++code) {
         const auto c = static_cast<std::uint8_t>(code);
-        CHECK(gray_of_lightness(lightness_of_gray(c)) == c);
         CHECK(difference(lightness_of_gray(c), lab({c, c, c}).l) < 1e-9);
     }
-    CHECK(gray_of_lightness(-3.0) == 0);
-    CHECK(gray_of_lightness(250.0) == 255);
-    // 50 lies between 118 (L* 49.64) and 119 (50.03): CIE 15 through IEC 61966-2-1.
-    CHECK(gray_of_lightness(50.0) == 119);
+    // CIE 15 through IEC 61966-2-1.
+    CHECK(difference(lightness_of_gray(118), 49.64) < 0.005);
+    CHECK(difference(lightness_of_gray(119), 50.03) < 0.005);
 }
 
 // The code of the luminance, not of a luma: red is 127, green 220, blue 76 (weights of ITU-R BT.709

@@ -6,6 +6,8 @@
 
 #include <array>
 #include <clocale>
+#include <cstddef>
+#include <string>
 
 using namespace paleproof;
 
@@ -21,6 +23,19 @@ TEST_CASE("numbers have a point and a fixed count of digits in every locale") {
         CHECK(millimeters(Mm{88.0}) == "88 mm");
         CHECK(millimeters(Mm{3.175}) == "3.17 mm");
     }
+    std::setlocale(LC_ALL, before.c_str());
+}
+
+TEST_CASE("counts have the word for one or for many") {
+    CHECK(counted(1, "face", "faces") == "1 face");
+    CHECK(counted(0, "face", "faces") == "0 faces");
+    CHECK(counted(std::size_t{12}, "copy", "copies") == "12 copies");
+}
+
+TEST_CASE("lower case is that of ASCII, whatever the locale; other bytes stay") {
+    const std::string before = std::setlocale(LC_ALL, nullptr);
+    std::setlocale(LC_ALL, "de_DE.ISO-8859-1");
+    CHECK(lower_case("AbZ-9 \xC4\xD6") == "abz-9 \xC4\xD6");
     std::setlocale(LC_ALL, before.c_str());
 }
 

@@ -41,11 +41,3 @@ TEST_CASE("intersection is empty where rectangles do not meet") {
     CHECK(intersection({0, 0, 4, 4}, {4, 0, 2, 2}).empty());
     CHECK(intersection({-3, -3, 9, 9}, {0, 0, 4, 5}) == RectPx{0, 0, 4, 5});
 }
-
-TEST_CASE("neutral means equal channels everywhere") {
-    Image image(4, 1, Encoding::srgb);
-    CHECK(is_neutral(image));
-    image.row(0)[10] = 254;
-    CHECK_FALSE(is_neutral(image));
-    CHECK(is_neutral(Image(4, 1, Encoding::gray)));
-}

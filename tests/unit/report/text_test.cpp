@@ -5,23 +5,8 @@
 #include <doctest/doctest.h>
 
 #include <string>
-#include <utility>
 
 using namespace paleproof::report;
-
-TEST_CASE("base64 gives the test vectors of RFC 4648, section 10") {
-    const std::pair<const char*, const char*> vectors[] = {{"", ""},
-                                                           {"f", "Zg=="},
-                                                           {"fo", "Zm8="},
-                                                           {"foo", "Zm9v"},
-                                                           {"foob", "Zm9vYg=="},
-                                                           {"fooba", "Zm9vYmE="},
-                                                           {"foobar", "Zm9vYmFy"}};
-    for (const auto& [plain, coded] : vectors) {
-        CHECK(base64(plain) == coded);
-    }
-    CHECK(base64(std::string("\xFF\xFE\x00\xFB", 4)) == "//4A+w==");  // by Python's base64
-}
 
 TEST_CASE("escaped text holds no character that HTML reads as markup") {
     CHECK(escaped("<b class=\"x\">'&'</b>") ==
