@@ -30,17 +30,11 @@ std::string finding_line(const Finding& finding) {
            "  " + (finding.face.empty() ? "" : finding.face + ": ") + finding.message + "\n";
 }
 
-std::string count_line(const std::vector<const Finding*>& list) {
-    const auto count = [&](Severity severity) {
-        return static_cast<std::size_t>(
-            std::ranges::count_if(list, [&](const Finding* f) { return f->severity == severity; }));
-    };
-    if (list.empty()) return "Findings   none\n";
-    return "Findings   " + counted(count(Severity::error), "error", "errors") + ", " +
-           counted(count(Severity::warning), "warning", "warnings") +
-           (count(Severity::note) > 0 ? ", " + counted(count(Severity::note), "note", "notes")
-                                      : "") +
-           "\n";
+std::string count_line(const report::DeckSums& sums) {
+    if (sums.errors + sums.warnings + sums.notes == 0) return "Findings   none\n";
+    return "Findings   " + counted(sums.errors, "error", "errors") + ", " +
+           counted(sums.warnings, "warning", "warnings") +
+           (sums.notes > 0 ? ", " + counted(sums.notes, "note", "notes") : "") + "\n";
 }
 
 std::string deck_line(const EditionResult& result) {
@@ -359,7 +353,7 @@ std::string make_summary(const MadeEdition& made, const Job& job) {
     }
     const auto list = all_findings(result);
     const auto groups = groups_of(list);
-    text += count_line(list) + group_lines(groups);
+    text += count_line(sums) + group_lines(groups);
     if (made.reused > 0) {
         text += "Reused     " + counted(static_cast<std::size_t>(made.reused), "proof", "proofs") +
                 " of the edition that was there: nothing that they depend on changed\n";
@@ -384,7 +378,7 @@ std::string check_summary(const MadeEdition& checked, const std::string& source)
     const auto groups = groups_of(list);
     const std::string make = "paleproof make " + source;
     const std::string rule = groups.empty() ? "" : std::string(name(groups.front().first->rule));
-    return text + count_line(list) + all_lines(list) +
+    return text + count_line(sums) + all_lines(list) +
            next_line(checked.result, groups, "look at the faces named above",
                      rule.empty() ? make
                                   : "`paleproof explain " + rule + "` says what to do; `" + make +

@@ -128,13 +128,17 @@ void read_and_survey(FaceWork& work, const DeckFace& entry, const Job& job,
 
 /// What is wrong with a file that could not be read; a missing one is answered with the nearest
 /// name beside it.
-std::string why_unread(const std::filesystem::path& file, const Error& fault) {
+std::string why_unread(const std::filesystem::path& file, const Job& job, const Error& fault) {
+    // Reports name no path outside of the deck: an edition is the same wherever its faces lie.
+    const std::string name = relative_source(file, job);
     std::error_code none;
-    if (std::filesystem::exists(file, none)) return fault.what();
-    if (std::filesystem::is_symlink(file, none)) {
-        return file.string() + ": expected a picture, found a link that leads nowhere";
+    if (std::filesystem::exists(file, none)) {
+        return fault.subject() == file.string() ? name + ": " + fault.detail() : fault.what();
     }
-    return file.string() + ": there is no such file" + near_file(file);
+    if (std::filesystem::is_symlink(file, none)) {
+        return name + ": expected a picture, found a link that leads nowhere";
+    }
+    return name + ": there is no such file" + near_file(file);
 }
 
 }  // namespace
@@ -172,7 +176,8 @@ std::vector<FaceWork> survey_deck(const Deck& deck, const Job& job,
         } catch (const Error& fault) {
             if (fault.kind() == ErrorKind::internal) throw;
             work.result.readable = false;
-            work.result.findings = {plan::unreadable(entry.name, why_unread(entry.source, fault))};
+            work.result.findings = {
+                plan::unreadable(entry.name, why_unread(entry.source, job, fault))};
         }
     });
     return faces;

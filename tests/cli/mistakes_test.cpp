@@ -136,14 +136,19 @@ TEST_CASE("every file that cannot be read is told with its reason") {
     CHECK(made.status == 2);
     CHECK(says(made, "Deck       deck: 4 faces (3 not readable), 4 cards"));
     CHECK(says(made,
-               "face-unreadable, 3 on 3 faces; first: empty: deck/empty.png: expected a PNG "
+               "face-unreadable, 3 on 3 faces; first: empty: empty.png: expected a PNG "
                "or JPEG file, found an empty file"));
     CHECK(says(made,
-               "\n         link: deck/link.png: expected a picture, found a link that leads "
+               "\n         link: link.png: expected a picture, found a link that leads "
                "nowhere\n"));
-    CHECK(says(made,
-               "\n         page: deck/page.png: expected a PNG or JPEG file, found a PDF file"));
+    CHECK(says(made, "\n         page: page.png: expected a PNG or JPEG file, found a PDF file"));
     CHECK(says(made, "Next       mend 3 files that could not be read"));
+    // Where the deck lies is no part of the report.
+    CHECK(read_text(scratch / "deck-edition/report.json") == [&] {
+        (void)run_shown(scratch.path(), "paleproof make -q '" + scratch.path().string() +
+                                            "/deck' -o away --papers a4");
+        return read_text(scratch / "away/report.json");
+    }());
 }
 
 TEST_CASE("a list without copies makes proofs, and says why there are no sheets") {
