@@ -31,6 +31,7 @@ namespace paleproof::app {
 [[nodiscard]] std::vector<std::string> split_list(const std::string& text);
 [[nodiscard]] std::string joined(const std::vector<std::string>& parts);
 
+/// A basic string of TOML 1.0, control characters as \u00XX.
 [[nodiscard]] std::string in_quotes(std::string_view text);
 [[nodiscard]] std::string length_text(Mm length);    ///< "\"3mm\""
 [[nodiscard]] std::string points_text(double size);  ///< "\"7pt\""

@@ -235,7 +235,7 @@ TEST_CASE("a written job file reads back as the same settings") {
     const Scratch scratch("round");
     Job job;
     job.faces = "cards";
-    job.title = "The \"Orchard\"";
+    job.title = "The \"Orchard\"\nat C:\\night\t\x7F";
     job.size = SizeMm{{44.45}, {63.5}};
     job.bleed = Mm{3.175};
     job.ink_budget = 0.085;
