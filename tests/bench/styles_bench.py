@@ -44,9 +44,10 @@ STYLES = ("gray", "tint", "line", "hatch")
 # a bench that always fails tells nothing.
 HOLDS = {
     ("line by line", "again"): {"gray": 0.98, "tint": 0.975, "line": 0.975, "hatch": 0.975},
-    ("on whole faces", "again"): {"gray": 0.98, "tint": 0.975, "line": 0.97, "hatch": 0.93},
+    ("on whole faces", "again"): {"gray": 0.98, "tint": 0.975, "line": 0.97, "hatch": 0.915},
     ("line by line", "over"): {"gray": 0.98, "tint": 0.98, "line": 0.98, "hatch": 0.98},
-    ("on whole faces", "over"): {"gray": 1.01, "tint": 1.01, "line": 1.01, "hatch": 1.01},
+    # Of three readings on both sides; on the demo deck nothing is left to win.
+    ("on whole faces", "over"): {"gray": 1.01, "tint": 1.01, "line": 1.005, "hatch": 0.995},
 }
 failed = []
 
