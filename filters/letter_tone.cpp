@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <cstdlib>
 #include <opencv2/imgproc.hpp>
+#include <vector>
 
 #include "color/srgb.h"
 
@@ -31,6 +32,11 @@ constexpr double even = 0.12;         // of the way, between the pixels to both 
 constexpr double over_second = 0.08;  // where letters begin over it
 constexpr double way_over_second = 0.25;  // from there to their core
 constexpr int least_step = 12;            // codes between text and ground that can be told apart
+
+/// A stretch of a line in which the ground is looked at by itself, in x-heights and pixels.
+constexpr double stretch_from = 0.1;  // of the way: as second_from
+constexpr double stretch_x_heights = 5.0;
+constexpr int least_stretch = 24;
 
 double smooth(double value, double from, double whole) {
     const double t = std::clamp((value - from) / (whole - from), 0.0, 1.0);
@@ -60,7 +66,7 @@ struct Way {
 /// How far on the way lies most of what is around the letters, when that is not their own ground: a
 /// panel or even art behind letters that stand in an outline or on a shadow, which the survey takes
 /// for ground. Edges don't count: of small letters they are as much as all else.
-double second_ground(const cv::Mat& place, const cv::Mat& near) {
+double second_ground(const cv::Mat& place, const cv::Mat& near, double least) {
     std::array<int, 256> count{};
     int all = 0;
     constexpr int most = static_cast<int>(255 * not_letter);
@@ -85,8 +91,43 @@ double second_ground(const cv::Mat& place, const cv::Mat& near) {
         while (share > 0 && over < part * all) over += count[static_cast<std::size_t>(--share)];
         return share / 255.0;
     };
-    return past(0.5) > second_from ? past(second_share) : 0.0;
+    return past(0.5) > least ? past(second_share) : 0.0;
 }
+
+/// Second grounds along a line. Over art they change with it: each stretch has its own, at least
+/// that of the whole line.
+struct SecondGrounds {
+    double whole = 0.0;
+    int stretch = 1;                ///< pixels between their middles
+    std::vector<double> at_middle;  ///< of stretch 0, 1, ...
+
+    SecondGrounds(const cv::Mat& place, const cv::Mat& near, double x_height, bool turned)
+        : whole(second_ground(place, near, second_from)) {
+        const int length = turned ? place.rows : place.cols;
+        stretch = std::max(least_stretch, static_cast<int>(stretch_x_heights * x_height)) / 2;
+        for (int middle = 0; middle < length + stretch; middle += stretch) {
+            const int begin = std::clamp(middle - stretch, 0, length);
+            const int end = std::clamp(middle + stretch, 0, length);
+            const cv::Range range(begin, end);
+            double own = 0.0;
+            if (range.size() >= stretch / 2) {
+                own =
+                    turned
+                        ? second_ground(place.rowRange(range), near.rowRange(range), stretch_from)
+                        : second_ground(place.colRange(range), near.colRange(range), stretch_from);
+            }
+            at_middle.push_back(std::max(whole, own));
+        }
+    }
+    [[nodiscard]] bool one() const {
+        return std::ranges::all_of(at_middle, [&](double v) { return v == whole; });
+    }
+    [[nodiscard]] double at(int along) const {
+        const auto i = static_cast<std::size_t>(along / stretch);
+        const double share = static_cast<double>(along % stretch) / stretch;
+        return at_middle[i] + share * (at_middle[i + 1] - at_middle[i]);
+    }
+};
 
 /// What is thinner than the line's strokes, and stands on its ground, never shows its full color.
 /// On a second ground only what passes it.
@@ -108,6 +149,26 @@ void raise_hairlines(cv::Mat& place, double stroke_px, double ground_share, doub
                 std::min(255, at[x] + static_cast<int>(raised * stands_out)));
         }
     }
+}
+
+using Tones = std::array<std::uint8_t, 256>;
+
+/// How much of a letter each place on the way is, over a second ground or, at 0, none.
+Tones tones_over(double second, bool fine) {
+    double from = fine ? fine_ground_until : ground_until;
+    double whole = fine ? fine_letter_from : letter_from;
+    if (second > 0.0) {
+        from = std::max(from, second + over_second);
+        whole = from + way_over_second;
+    }
+    Tones tones{};
+    for (std::size_t i = 0; i < tones.size(); ++i) {
+        const double share = static_cast<double>(i) / 255.0;
+        const double tone = fine ? std::clamp((share - from) / (whole - from), 0.0, 1.0)
+                                 : smooth(share, from, whole);
+        tones[i] = static_cast<std::uint8_t>(std::lround(255.0 * tone));
+    }
+    return tones;
 }
 
 }  // namespace
@@ -150,28 +211,24 @@ Image letter_tone(const Image& face, RectPx part, const TextLine& line, double p
     }
     // Thin strokes of small letters are half tones: a steep step would break them to stairs.
     const bool fine = line.x_height_px < small_px;
-    double from = fine ? fine_ground_until : ground_until;
-    double whole = fine ? fine_letter_from : letter_from;
-    double past = 0.0;
-    if (const double second = second_ground(place, near); second > 0.0) {
-        past = second + over_second;
-        from = std::max(from, past);
-        whole = from + way_over_second;
+    const bool turned = line.quarter_turns % 2 != 0;
+    const SecondGrounds second(place, near, line.x_height_px, turned);
+    if (!fine) {
+        const double past = second.whole > 0.0 ? second.whole + over_second : 0.0;
+        raise_hairlines(place, line.stroke_px, std::max(ground_until, past), past);
     }
-    if (!fine) raise_hairlines(place, line.stroke_px, from, past);
-    std::array<std::uint8_t, 256> tones{};
-    for (std::size_t i = 0; i < tones.size(); ++i) {
-        const double share = static_cast<double>(i) / 255.0;
-        const double tone = fine ? std::clamp((share - from) / (whole - from), 0.0, 1.0)
-                                 : smooth(share, from, whole);
-        tones[i] = static_cast<std::uint8_t>(std::lround(255.0 * tone));
-    }
+    // One table for the line, or one for each place along it.
+    const bool one = second.one();
+    std::vector<Tones> tables;
+    for (int i = 0; i < (one ? 1 : turned ? part.height : part.width); ++i)
+        tables.push_back(tones_over(one ? second.whole : second.at(i), fine));
     for (int y = 0; y < part.height; ++y) {
         const auto* at = place.ptr<std::uint8_t>(y);
         const auto* on = near.ptr<std::uint8_t>(y);
         std::uint8_t* out = result.row(y);
         for (int x = 0; x < part.width; ++x) {
-            const int tone = tones[at[x]];
+            const auto along = static_cast<std::size_t>(one ? 0 : turned ? y : x);
+            const int tone = tables[along][at[x]];
             out[x] = static_cast<std::uint8_t>((tone * on[x] + 127) / 255);
         }
     }

@@ -17,8 +17,8 @@ namespace paleproof::filters {
 /// way for small letters). A color far off that way counts for less, `patience` times as far as
 /// usual. In larger letters, what is thinner than the line's strokes never shows its full color and
 /// is raised by how much it stands out from an opening of half a stroke: hairlines. Where most of
-/// what is even around the letters lies on the way, as behind letters in an outline, letters begin
-/// past it.
+/// what is even around the letters lies on the way, as behind letters in an outline, or where art
+/// changes color under a line, letters begin past it: in each stretch of the line by itself.
 ///
 /// Input    `face`: srgb, gray or bilevel; `part` lies in it.
 /// Result   gray, of the size of `part`: 0 = ground, 255 = core of a letter; 0 everywhere where

@@ -155,3 +155,36 @@ TEST_CASE("strokes stand out from the ground right around them, whatever it is")
     fill(face, {4, 2, 16, 20}, text);
     CHECK(filters::stroke_tone(face, face.bounds(), line, 8.0).row(12)[12] == 0);
 }
+
+TEST_CASE("where art changes color under a line its ground does not look like letters") {
+    // Light letters on dark red; under the first fifth of the line the art is magenta, which lies
+    // 43 % of the way to them.
+    Image face(500, 40, Encoding::srgb);
+    const auto is_letter = [](int x, int y) { return y >= 10 && y < 30 && x % 20 < 5; };
+    for (int y = 0; y < 40; ++y) {
+        for (int x = 0; x < 500; ++x) {
+            const RgbCode color = is_letter(x, y) ? RgbCode{230, 230, 255}
+                                  : x < 100       ? RgbCode{190, 0, 190}
+                                                  : RgbCode{128, 0, 0};
+            std::copy(color.begin(), color.end(), face.row(y) + 3 * x);
+        }
+    }
+    TextLine line;
+    line.box_px = {0, 10, 500, 20};
+    line.x_height_px = 15.0;
+    line.stroke_px = 5.0;
+    line.text_color = {230, 230, 255};
+    line.ground_color = {128, 0, 0};
+    const Image tone = filters::letter_tone(face, face.bounds(), line);
+    for (int y = 12; y < 28; ++y) {
+        for (int x = 0; x < 500; ++x) {
+            if (x >= 60 && x < 140) continue;  // where the two meet
+            CAPTURE(x);
+            if (is_letter(x, y) && is_letter(x + 1, y) && is_letter(x - 1, y)) {
+                REQUIRE(tone.row(y)[x] > 200);
+            } else if (!is_letter(x, y)) {
+                REQUIRE(tone.row(y)[x] < 30);
+            }
+        }
+    }
+}
