@@ -18,12 +18,13 @@ namespace {
 /// Tone value at which letters on paper have 5.7 : 1 (WCAG 2.2), over the 4.5 : 1 that small text
 /// needs.
 constexpr double least_ink = 0.60;
-constexpr double symbol_share = 0.3;  // of the ink budget
-constexpr double symbol_rest = 0.5;   // of what the text leaves of it, when that is more
-constexpr double one_size = 0.8;      // of the largest: symbols of about its size
-constexpr int core = 128;             // strength of the inside of a letter
-constexpr double set_share = 0.6;     // of a symbol: letters are cut finer than symbols
-constexpr double all_over = 0.7;      // of its width and height
+constexpr double symbol_share = 0.3;    // of the ink budget
+constexpr double symbol_rest = 0.5;     // of what the text leaves of it, when that is more
+constexpr double one_size = 0.8;        // of the largest: symbols of about its size
+constexpr int core = 128;               // strength of the inside of a letter
+constexpr double set_share = 0.6;       // of a symbol: letters are cut finer than symbols
+constexpr double all_over = 0.7;        // of its width and height
+constexpr double letters_share = 0.35;  // of an outlined word: the letters within their outlines
 
 double area(const RectPx& box) { return static_cast<double>(box.width) * box.height; }
 
@@ -70,20 +71,32 @@ bool near(const RgbCode& a, const RgbCode& b) {
     return true;
 }
 
-/// Whether a symbol stands in a line of text in the colors of its letters.
-bool is_in_text(const Symbol& symbol, std::span<const TextLine> text) {
-    return std::ranges::any_of(text, [&](const TextLine& line) {
-        return line.kind == TextLine::Kind::line &&
-               area(intersection(symbol.box_px, line.box_px)) >= 0.8 * area(symbol.box_px) &&
-               near(symbol.figure_color, line.text_color) &&
-               near(symbol.on_field ? symbol.field_color : symbol.ground_color, line.ground_color);
-    });
+/// How a symbol stands to the lines of text.
+enum class InText {
+    no,
+    apart,  ///< within a line, in colors of its own
+    alike   ///< within a line, in the colors of its letters
+};
+
+InText in_text(const Symbol& symbol, std::span<const TextLine> text) {
+    InText result = InText::no;
+    for (const TextLine& line : text) {
+        if (line.kind != TextLine::Kind::line ||
+            area(intersection(symbol.box_px, line.box_px)) < 0.8 * area(symbol.box_px))
+            continue;
+        result = InText::apart;
+        if (near(symbol.figure_color, line.text_color) &&
+            near(symbol.on_field ? symbol.field_color : symbol.ground_color, line.ground_color))
+            return InText::alike;
+    }
+    return result;
 }
 
 /// Whether a symbol is letters that were cut out already: a word whose letters hang together, or
 /// stand in one outline, may count as both, and would be set twice, heavier than the words beside
-/// it. That is so when most of its figure is set, or, in text, letters stand all over it.
-bool is_set(const filters::Letters& cut, bool in_text, std::span<const filters::Letters> letters) {
+/// it. That is so when most of its figure is set, or, in text, letters stand all over it; in colors
+/// of its own these must be a good part of it, or scraps of an icon would do.
+bool is_set(const filters::Letters& cut, InText where, std::span<const filters::Letters> letters) {
     int of_symbol = 0;
     int both = 0;
     int left = cut.part.width;
@@ -109,9 +122,10 @@ bool is_set(const filters::Letters& cut, bool in_text, std::span<const filters::
             bottom = std::max(bottom, y + 1);
         }
     }
-    if (in_text && right - left >= all_over * cut.part.width &&
-        bottom - top >= all_over * cut.part.height)
-        return true;
+    const bool over =
+        right - left >= all_over * cut.part.width && bottom - top >= all_over * cut.part.height;
+    if (where == InText::alike && over) return true;
+    if (where == InText::apart && over && both >= letters_share * of_symbol) return true;
     return both >= set_share * of_symbol;
 }
 
@@ -135,8 +149,8 @@ std::vector<filters::Letters> guarded_symbols(const StyleInput& face,
     for (std::size_t i = 0; i < cut.size(); ++i) {
         const bool lost = !face.symbol_guard.empty() && face.symbol_guard[i] != Guard::usual;
         cut[i].strong = lost || on_dark_field(face.symbols[i].box_px, face);
-        const bool in_text = is_in_text(face.symbols[i], face.text);
-        const bool set = (in_text || !lost) && is_set(cut[i], in_text, letters);
+        const InText where = in_text(face.symbols[i], face.text);
+        const bool set = (where == InText::alike || !lost) && is_set(cut[i], where, letters);
         if (set) cut[i].part = {};
         ink.push_back(set ? 0.0 : ink_of(cut[i]));
         if (is_of_mark(face.symbols[i], face.text)) {

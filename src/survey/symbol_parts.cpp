@@ -8,6 +8,7 @@
 #include <cstdint>
 #include <cstdlib>
 #include <opencv2/imgproc.hpp>
+#include <vector>
 
 #include "color/srgb.h"
 #include "core/patches.h"
@@ -24,8 +25,11 @@ constexpr int fewest = 12;            // pixels of anything that is measured
 constexpr double least_tone = 0.12;
 constexpr int least_step = 36;  // codes of gray between the two
 constexpr double two_tones = 0.72;
-constexpr double field_of_rim = 0.4;  // share of the rim that a field has
-constexpr double figure_from = 0.75;  // of the way from the surroundings to the figure
+constexpr double field_of_rim = 0.4;    // share of the rim that a field has
+constexpr double least_contrast = 2.0;  // WCAG 2.2
+constexpr double least_in_ring = 1.4;   // a ring says that the figure is meant to be seen
+constexpr double least_island = 0.03;   // of a symbol: what a ring of its own color stands around
+constexpr double figure_from = 0.75;    // of the way from the surroundings to the figure
 constexpr double around_until = 0.25;
 
 using Codes = std::array<int, 3>;
@@ -129,6 +133,26 @@ std::optional<int> between_tones(const std::array<int, 256>& count, int all) {
     return threshold;
 }
 
+/// Whether a figure has a part that no other part of it touches and that lies off the rim: a letter
+/// within a ring of its own color.
+bool has_island(const cv::Mat& figure, const cv::Mat& rim, int least) {
+    cv::Mat labels;
+    const int count = cv::connectedComponents(figure, labels, 8, CV_32S);
+    std::vector<int> pixels(static_cast<std::size_t>(count), 0);
+    std::vector<bool> on_rim(static_cast<std::size_t>(count), false);
+    for (int y = 0; y < labels.rows; ++y) {
+        for (int x = 0; x < labels.cols; ++x) {
+            const auto label = static_cast<std::size_t>(labels.at<int>(y, x));
+            ++pixels[label];
+            if (rim.at<std::uint8_t>(y, x) != 0) on_rim[label] = true;
+        }
+    }
+    for (std::size_t i = 1; i < pixels.size(); ++i) {
+        if (!on_rim[i] && pixels[i] >= least) return true;
+    }
+    return false;
+}
+
 }  // namespace
 
 std::optional<Symbol> symbol_at(const Image& face, RectPx box, RgbCode ground) {
@@ -160,18 +184,21 @@ std::optional<Symbol> symbol_at(const Image& face, RectPx box, RgbCode ground) {
     int rim = 0;
     cv::Mat inner;
     if (threshold) cv::erode(core, inner, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
+    cv::Mat dark_part = cv::Mat::zeros(core.size(), CV_8UC1);
     for (int y = 0; y < core.rows; ++y) {
         for (int x = 0; x < core.cols; ++x) {
             if (core.at<std::uint8_t>(y, x) == 0) continue;
             const Codes c = at(face, field.x + x, field.y + y);
             const bool is_dark = threshold && gray(c) <= *threshold;
             (is_dark ? dark : light).add(c);
+            if (is_dark) dark_part.at<std::uint8_t>(y, x) = 255;
             if (threshold && inner.at<std::uint8_t>(y, x) == 0) {
                 ++rim;
                 if (is_dark) ++rim_dark;
             }
         }
     }
+    bool in_ring = false;
     if (!threshold) {
         // Soft edges dilute the color of thin strokes: the core is what differs most.
         result.figure_color = light.color();
@@ -181,8 +208,12 @@ std::optional<Symbol> symbol_at(const Image& face, RectPx box, RgbCode ground) {
         const int l = gray_of(light.color());
         const bool dark_figure = std::abs(d - g) >= std::abs(l - g) || (d < g && g < l);
         const double of_rim = static_cast<double>(dark_figure ? rim - rim_dark : rim_dark);
-        // A figure with a lighter middle has no field; a disc under it goes around it.
-        if (of_rim >= field_of_rim * rim) {
+        // A figure with a lighter middle has no field; a disc under it goes around it, or lies in a
+        // ring in which the figure stands.
+        const cv::Mat figure = dark_figure ? dark_part : core & ~dark_part;
+        in_ring = has_island(figure, core & ~inner,
+                             std::max(fewest, static_cast<int>(least_island * all)));
+        if (of_rim >= field_of_rim * rim || in_ring) {
             result.on_field = true;
             result.field_color = dark_figure ? light.color() : dark.color();
         }
@@ -190,6 +221,7 @@ std::optional<Symbol> symbol_at(const Image& face, RectPx box, RgbCode ground) {
     }
     result.contrast = color::contrast_ratio(rgb(result.figure_color),
                                             rgb(result.on_field ? result.field_color : ground));
+    if (result.contrast < (in_ring ? least_in_ring : least_contrast)) return std::nullopt;
     return result;
 }
 

@@ -23,10 +23,10 @@ constexpr Mm least_breadth{0.3};        // of the shorter one
 constexpr Mm most_side{7.0};            // of the longer side
 constexpr double longest = 8.0;         // times as long as broad: a rule
 constexpr double one_ground = 0.9;      // share of what lies around a symbol
-constexpr double least_contrast = 2.0;  // WCAG 2.2
 constexpr double line_share = 0.6;      // of a patch in a line's box: among its letters
 constexpr double icon_x_heights = 1.2;  // thicker than any letter
 constexpr double icon_cap_heights = 1.15;
+constexpr double word_from = 1.8;       // times as long as high
 constexpr double sure_line = 0.5;       // confidence
 constexpr double flat_deviation = 3.0;  // codes: standard deviation of a ground of one color
 constexpr double beside_line = 1.5;     // line heights to the left and right that belong to it
@@ -124,11 +124,17 @@ Zones zones_of(const SmallView& view) {
 
 double area(RectPx box) { return static_cast<double>(box.width) * box.height; }
 
-/// Whether a patch is among the letters of a line that was found.
+/// Whether a patch is among the letters of a line that was found: thinner than an icon, or as long
+/// as a word whose letters hang together by their outlines.
 bool among_letters(RectPx box, double thickness, std::span<const TextLine> text) {
     return std::ranges::any_of(text, [&](const TextLine& line) {
-        return line.kind == TextLine::Kind::line &&
-               area(intersection(box, line.box_px)) >= line_share * area(box) &&
+        if (line.kind != TextLine::Kind::line ||
+            area(intersection(box, line.box_px)) < line_share * area(box))
+            return false;
+        const bool turned = line.quarter_turns % 2 != 0;
+        const int along = turned ? box.height : box.width;
+        const int across = turned ? box.width : box.height;
+        return along >= word_from * across ||
                thickness < std::max(icon_x_heights * line.x_height_px,
                                     icon_cap_heights * line.cap_height_px);
     });
@@ -307,7 +313,7 @@ std::vector<Symbol> symbols(const Image& face, const SmallView& view, Ppi ppi,
             const Surroundings ground_there = around(view, patches, i, zones);
             if (ground_there.zone < 0) continue;
             const auto symbol = symbol_at(face, on_face, ground_there.color);
-            if (!symbol || symbol->contrast < least_contrast) continue;
+            if (!symbol) continue;
             // Measured, a small patch may be one that was found already.
             if (std::ranges::any_of(found, [&](const Found& f) {
                     return inside(symbol->box_px, f.symbol.box_px) &&

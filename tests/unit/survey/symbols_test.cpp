@@ -81,6 +81,35 @@ TEST_CASE("an icon within a line is found with its field and figure; letters are
     CHECK(symbols[0].contrast > 2.0);
 }
 
+TEST_CASE("a letter on a disc within a ring of its color is a figure on a field, faint ones too") {
+    constexpr RgbCode bar{60, 20, 20};
+    constexpr RgbCode white{255, 255, 255};
+    for (const RgbCode& field : {red, RgbCode{60, 120, 220}, RgbCode{230, 190, 60}}) {
+        CAPTURE(int{field[2]});
+        Image face = page();
+        const TextLine line = draw_line(face, night);
+        fill(face, {300, 280, 280, 80}, bar);
+        disc(face, 340, 320, 25, white);
+        disc(face, 340, 320, 22, field);
+        fill(face, {331, 307, 6, 26}, white);  // an L
+        fill(face, {331, 327, 18, 6}, white);
+        const auto symbols = found(face, line);
+        REQUIRE(symbols.size() == 1);
+        CHECK(near(symbols[0].box_px, {315, 295, 51, 51}));
+        CHECK(symbols[0].on_field);
+        CHECK(symbols[0].field_color == field);
+        CHECK(symbols[0].contrast > 1.4);
+    }
+}
+
+TEST_CASE("a word in a line whose letters hang together is no symbol") {
+    Image face = page();
+    const TextLine line = draw_line(face, night);
+    fill(face, {204, 200, 76, 34}, night);  // an outlined word, its letters within
+    for (int x = 210; x < 274; x += 16) fill(face, {x, 206, 8, 22}, parchment);
+    CHECK(found(face, line).empty());
+}
+
 TEST_CASE("a number on a pennant is found, the pennant is its ground") {
     Image face = page();
     const TextLine line = draw_line(face, night);
