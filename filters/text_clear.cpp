@@ -20,7 +20,9 @@ constexpr int letter_code = 40;  // strength from which a pixel is no longer cle
 
 void clear_line(Image& face, const Letters& line) {
     const int reach = std::max(3, static_cast<int>(std::lround(around * line.reach_px)));
-    const int grown = std::max(2, static_cast<int>(std::lround(rim * line.halo_px)));
+    const int grown = std::max(
+        2,
+        static_cast<int>(std::lround(rim * (line.halo_px > 0.0 ? line.halo_px : line.reach_px))));
     const RectPx field = intersection({line.part.x - reach, line.part.y - reach,
                                        line.part.width + 2 * reach, line.part.height + 2 * reach},
                                       face.bounds());

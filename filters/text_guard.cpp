@@ -135,6 +135,11 @@ void join_lines(Image& halo, const Letters& a, const Letters& b, double fade) {
     }
 }
 
+int gray_at(const Image& face, int x, int y) {
+    const std::uint8_t* in = face.row(y) + x * face.channels();
+    return face.channels() == 3 ? color::gray_code(in[0], in[1], in[2]) : *in;
+}
+
 /// Whether what lies right around the letters is light, but for what is near them here and there.
 bool on_light(const Image& face, const Letters& letters, int reach) {
     const RectPx field =
@@ -158,12 +163,10 @@ bool on_light(const Image& face, const Letters& letters, int reach) {
     int is_light = 0;
     for (int y = 0; y < ring.rows; ++y) {
         const auto* in_ring = ring.ptr<std::uint8_t>(y);
-        const std::uint8_t* in = face.row(field.y + y) + field.x * face.channels();
-        for (int x = 0; x < ring.cols; ++x, in += face.channels()) {
+        for (int x = 0; x < ring.cols; ++x) {
             if (in_ring[x] == 0) continue;
-            const int code = face.channels() == 3 ? color::gray_code(in[0], in[1], in[2]) : in[0];
             ++count;
-            if (code >= light) ++is_light;
+            if (gray_at(face, field.x + x, field.y + y) >= light) ++is_light;
         }
     }
     return count > 0 && is_light >= all_around * count;
@@ -184,6 +187,33 @@ double halo_x_height(const Image& face, const Letters& letters) {
     return on_light(face, letters, reach) ? pixels(usual, ppi) : letters.reach_px;
 }
 
+bool on_even_light(const Image& face, const Letters& letters) {
+    constexpr int least = 165;        // gray code
+    constexpr int one_tone = 12;      // codes either way
+    constexpr double most_of = 0.92;  // of the ground; the soft rims of letters are none
+    constexpr std::uint8_t rim = 8;   // strength from which a pixel is of a letter's rim
+    std::array<int, 256> codes{};
+    int all = 0;
+    for (int y = 0; y < letters.part.height; ++y) {
+        const std::uint8_t* strength = letters.strength.row(y);
+        for (int x = 0; x < letters.part.width; ++x) {
+            if (strength[x] >= rim) continue;
+            ++codes[static_cast<std::size_t>(
+                gray_at(face, letters.part.x + x, letters.part.y + y))];
+            ++all;
+        }
+    }
+    int middle = 0;
+    for (int below = 0; middle < 255; ++middle) {
+        below += codes[static_cast<std::size_t>(middle)];
+        if (2 * below >= all) break;
+    }
+    int near = 0;
+    for (int i = std::max(0, middle - one_tone); i <= std::min(255, middle + one_tone); ++i)
+        near += codes[static_cast<std::size_t>(i)];
+    return all > 0 && middle >= least && near >= most_of * all;
+}
+
 Image text_halo(SizePx size, std::span<const Letters> letters, const TextGuard& p) {
     check_fields(p, text_guard_fields);
     Image halo(size.width, size.height, Encoding::gray);
@@ -192,7 +222,8 @@ Image text_halo(SizePx size, std::span<const Letters> letters, const TextGuard& 
         add_halo(halo, line, line.strong ? p.strong_halo : p.halo, p);
     for (std::size_t i = 0; i < letters.size(); ++i) {
         for (std::size_t j = i + 1; j < letters.size(); ++j) {
-            if (letters[i].field.empty() && letters[j].field.empty())
+            if (letters[i].field.empty() && letters[j].field.empty() &&
+                halo_unit(letters[i]) > 0.0 && halo_unit(letters[j]) > 0.0)
                 join_lines(halo, letters[i], letters[j], p.fade);
         }
     }

@@ -58,6 +58,10 @@ inline constexpr std::array text_guard_fields{
 /// Sizes by eye, on playing cards.
 [[nodiscard]] double halo_x_height(const Image& face, const Letters& letters);
 
+/// Whether letters stand on light ground of one tone, on which a gray proof leaves them without a
+/// halo: it would be a pill of paper on a gray field. Light: our ink has 7 : 1 there (WCAG 2.2).
+[[nodiscard]] bool on_even_light(const Image& face, const Letters& letters);
+
 /// Where the ground of letters goes to paper, 0..255, as large as `size`: the letters dilated by
 /// `halo` x-heights, fading over `fade` more, at the ends of lines from `ends` farther on. Along a
 /// line it has no gaps between words and letters, and lines of a block have one halo: it follows

@@ -203,9 +203,13 @@ std::vector<filters::Letters> guarded_letters(const StyleInput& face) {
 }
 
 GuardedText::GuardedText(const StyleInput& face)
-    : size_(face.source.size()),
-      letters_(guarded_letters(face)),
-      halo_(filters::text_halo(size_, letters_, how_)) {}
+    : size_(face.source.size()), letters_(guarded_letters(face)) {
+    for (filters::Letters& cut : letters_) {
+        if (cut.field.empty() && !cut.strong && filters::on_even_light(face.source, cut))
+            cut.halo_px = 0.0;
+    }
+    halo_ = filters::text_halo(size_, letters_, how_);
+}
 
 double GuardedText::fit(double budget, RectPx trimmed) {
     const Image paper(size_.width, size_.height, Encoding::gray);

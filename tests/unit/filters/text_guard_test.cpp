@@ -231,3 +231,27 @@ TEST_CASE(
     CHECK(filters::text_halo(size, number, {.fade = 0.0}) ==
           filters::text_halo(size, number, {.fade = 0.0, .ends = 0.6}));
 }
+
+TEST_CASE("light ground of one tone is told from dark, from graded and from grained ground") {
+    const auto even = [](int ground, int grade, int grain) {
+        Image face(300, 60, Encoding::gray, Ppi{300.0});
+        test::Dice dice(4);
+        filters::Letters cut{{0, 0, 300, 60}, Image(300, 60, Encoding::gray), 20.0, 20.0};
+        std::ranges::fill(cut.strength.bytes(), std::uint8_t{0});
+        for (int y = 0; y < 60; ++y) {
+            for (int x = 0; x < 300; ++x) {
+                const bool bar = y >= 20 && y < 40 && x % 15 < 5;
+                const int noise = grain > 0 ? dice.between(-grain, grain) : 0;
+                face.row(y)[x] =
+                    static_cast<std::uint8_t>(bar ? 30 : ground + grade * x / 300 + noise);
+                if (bar) cut.strength.row(y)[x] = 255;
+            }
+        }
+        return filters::on_even_light(face, cut);
+    };
+    CHECK(even(200, 0, 0));
+    CHECK(even(200, 10, 6));
+    CHECK(!even(120, 0, 0));
+    CHECK(!even(170, 80, 0));
+    CHECK(!even(200, 0, 40));
+}
