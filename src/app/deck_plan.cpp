@@ -9,6 +9,8 @@
 #include <optional>
 #include <utility>
 
+#include "app/parallel.h"
+#include "plan/gray_map.h"
 #include "plan/judgement.h"
 #include "plan/twin_report.h"
 
@@ -125,7 +127,17 @@ DeckPlan plan_deck(std::vector<FaceWork>& faces, const Job& job, bool with_map) 
     }
     DeckPlan result;
     const bool mapped = with_map && job.style == Style::gray;
-    result.colors = plan::deck_colors(surveys, job.twins, job.pins, mapped);
+    plan::DeckPalette palette;
+    std::optional<plan::ToneField> art;
+    for_each_index(mapped ? 2 : 1, job.threads, "plan", {}, [&](std::size_t i) {
+        if (i == 0) {
+            palette = plan::deck_palette(surveys);
+        } else {
+            art = plan::art_tones(surveys);
+        }
+    });
+    result.colors =
+        plan::deck_colors(std::move(palette), art ? &*art : nullptr, job.twins, job.pins);
     result.twins = plan::told_twins(result.colors, surveys);
     const std::size_t surveyed = surveys.size();
     give_back(std::move(surveys), faces);

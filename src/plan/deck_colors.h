@@ -8,6 +8,7 @@
 
 #include "color/gray_table.h"
 #include "plan/deck_palette.h"
+#include "plan/tone_field.h"
 #include "plan/twins.h"
 
 namespace paleproof::plan {
@@ -23,8 +24,13 @@ struct DeckColors {
     std::vector<std::size_t> needs_pattern;
 };
 
-/// All of it from the surveys of the whole deck; `with_map` false leaves the gray by lightness.
-/// Pure, deterministic. Error{range} for limits or pins that make no sense.
+/// All of it from the palette of the whole deck and the tones of its art (gray_map.h); without
+/// these the gray is by lightness. Pure, deterministic. Error{range} for limits or pins that make
+/// no sense.
+[[nodiscard]] DeckColors deck_colors(DeckPalette palette, const ToneField* art,
+                                     const TwinLimits& limits, std::span<const GrayPin> pins = {});
+
+/// The same from the surveys; `with_map` false leaves the gray by lightness.
 [[nodiscard]] DeckColors deck_colors(std::span<const survey::FaceSurvey> surveys,
                                      const TwinLimits& limits, std::span<const GrayPin> pins = {},
                                      bool with_map = true);

@@ -345,9 +345,13 @@ void check_pins(std::span<const GrayPin> pins) {
     }
 }
 
-color::GrayTable gray_map(const DeckPalette& palette, std::span<const survey::FaceSurvey> surveys,
+ToneField art_tones(std::span<const survey::FaceSurvey> surveys) {
+    return ToneField(neighbors_of(surveys));
+}
+
+color::GrayTable gray_map(const DeckPalette& palette, const ToneField& art,
                           const TwinLimits& limits, std::span<const GrayPin> pins) {
-    const std::vector<Node> nodes = nodes_of(ToneField(neighbors_of(surveys)));
+    const std::vector<Node> nodes = nodes_of(art);
     std::vector<bool> around(nodes.size(), false);
     for (const ColorCluster& cluster : palette.clusters) mark_around(cluster.color, around);
     for (const GrayPin& pin : pins) mark_around(pin.color, around);

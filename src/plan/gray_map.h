@@ -6,6 +6,7 @@
 
 #include "color/gray_table.h"
 #include "plan/deck_palette.h"
+#include "plan/tone_field.h"
 #include "plan/twins.h"
 
 namespace paleproof::plan {
@@ -13,6 +14,10 @@ namespace paleproof::plan {
 /// Refuses pins that gray_map cannot meet: a pinned neutral, or two pins of nearly one color with
 /// different grays. Error{range}.
 void check_pins(std::span<const GrayPin> pins);
+
+/// The smooth shift of lightness that the art of a whole deck asks for (tone_field.h). It takes
+/// longer than all the rest of the map and needs no palette, so both may be made side by side.
+[[nodiscard]] ToneField art_tones(std::span<const survey::FaceSurvey> surveys);
 
 /// One map from color to gray for a whole deck.
 ///
@@ -23,11 +28,10 @@ void check_pins(std::span<const GrayPin> pins);
 /// gray code. Neutrals keep their code: black stays black, white white, a gray ramp monotone.
 /// The same color has one gray on every face. Deterministic.
 ///
-/// `surveys` give the neighboring colors of the art; `palette` is made from them. Errors:
+/// `art` is that of the faces that `palette` is made from. Errors:
 /// Error{range} for a pinned neutral, or two pins of nearly one color with different grays.
 /// Source  own construction, docs/filters.md#tone; contrast measure after lu2012.
-[[nodiscard]] color::GrayTable gray_map(const DeckPalette& palette,
-                                        std::span<const survey::FaceSurvey> surveys,
+[[nodiscard]] color::GrayTable gray_map(const DeckPalette& palette, const ToneField& art,
                                         const TwinLimits& limits,
                                         std::span<const GrayPin> pins = {});
 

@@ -104,7 +104,7 @@ bool bench_deck(const fs::path& folder) {
     for (const Image& picture : pictures) surveys.push_back(surveyed(picture, surveys.size()));
     const double begin = processor_ms();
     const plan::DeckPalette palette = plan::deck_palette(surveys);
-    const color::GrayTable map = plan::gray_map(palette, surveys, {});
+    const color::GrayTable map = plan::gray_map(palette, plan::art_tones(surveys), {});
     const double planned = processor_ms();
     std::vector<Image> toned;
     for (const Image& picture : pictures) toned.push_back(filters::tone(picture, map));
@@ -195,7 +195,7 @@ bool bench_suits() {
         const plan::DeckPalette palette = plan::deck_palette(surveys);
         const plan::TwinLimits limits;
         const auto listed = plan::gray_twins(palette, limits);
-        const color::GrayTable map = plan::gray_map(palette, surveys, limits);
+        const color::GrayTable map = plan::gray_map(palette, plan::art_tones(surveys), limits);
         ++decks;
         for (std::size_t i = 0; i < suits.size(); ++i) {
             for (std::size_t j = i + 1; j < suits.size(); ++j) {

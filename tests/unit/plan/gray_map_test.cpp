@@ -72,7 +72,7 @@ std::vector<survey::Neighbors> painted_neighbors(unsigned seed) {
 TEST_CASE("the gray map sets suits of one lightness apart and leaves the others clear") {
     const auto deck = suit_deck({lantern, bloom, thorn, dusk}, 3);
     const DeckPalette palette = deck_palette(deck);
-    const color::GrayTable map = gray_map(palette, deck, {});
+    const color::GrayTable map = gray_map(palette, art_tones(deck), {});
     const std::array suits{lantern, bloom, thorn, dusk};
     for (std::size_t i = 0; i < suits.size(); ++i) {
         for (std::size_t j = i + 1; j < suits.size(); ++j) {
@@ -87,7 +87,7 @@ TEST_CASE("the gray map sets suits of one lightness apart and leaves the others 
 
 TEST_CASE("neutrals are untouched by any gray map, in order and to the code") {
     const auto deck = suit_deck({bloom, thorn, dusk}, 2);
-    const color::GrayTable map = gray_map(deck_palette(deck), deck, {});
+    const color::GrayTable map = gray_map(deck_palette(deck), art_tones(deck), {});
     for (int v = 0; v < 256; ++v) {
         const auto code = static_cast<std::uint8_t>(v);
         CHECK(map(code, code, code) == code);
@@ -107,7 +107,7 @@ TEST_CASE("eight suits of one lightness all stay ten L* apart while a free range
         const auto deck = suit_deck(suits, 2);
         const DeckPalette palette = deck_palette(deck);
         REQUIRE_FALSE(gray_twins(palette, {}).empty());
-        const color::GrayTable map = gray_map(palette, deck, {});
+        const color::GrayTable map = gray_map(palette, art_tones(deck), {});
         for (std::size_t i = 0; i < suits.size(); ++i) {
             for (std::size_t j = i + 1; j < suits.size(); ++j) {
                 CAPTURE(i);
@@ -123,18 +123,18 @@ TEST_CASE("eight suits of one lightness all stay ten L* apart while a free range
 TEST_CASE("pinned colors get their gray to the code, on any deck") {
     const auto deck = suit_deck({bloom, thorn, dusk}, 2);
     const std::vector<GrayPin> pins{{bloom, 0.25}, {{0x20, 0x60, 0xa0}, 0.7}};
-    const color::GrayTable map = gray_map(deck_palette(deck), deck, {}, pins);
+    const color::GrayTable map = gray_map(deck_palette(deck), art_tones(deck), {}, pins);
     CHECK(std::abs(map(bloom) - 0.25 * 255.0) <= 1.0);
     CHECK(std::abs(map(pins[1].color) - 0.7 * 255.0) <= 1.0);
     CHECK(std::abs(printed(map, bloom) - printed(map, thorn)) >= 10.0);
-    const color::GrayTable alone = gray_map({}, {}, {}, pins);
+    const color::GrayTable alone = gray_map({}, ToneField(), {}, pins);
     CHECK(std::abs(alone(bloom) - 0.25 * 255.0) <= 1.0);
 }
 
 TEST_CASE("a pinned gray and pins that contradict each other are refused") {
     const auto refused = [](std::vector<GrayPin> pins) {
         try {
-            (void)gray_map({}, {}, {}, pins);
+            (void)gray_map({}, ToneField(), {}, pins);
         } catch (const Error& fault) {
             return std::string(fault.what());
         }
@@ -150,7 +150,7 @@ TEST_CASE(
     "the map of lightness") {
     auto deck = suit_deck({lantern, bloom, thorn, dusk}, 3);
     deck[0].palette.neighbors = painted_neighbors(5);
-    const color::GrayTable map = gray_map(deck_palette(deck), deck, {});
+    const color::GrayTable map = gray_map(deck_palette(deck), art_tones(deck), {});
     double steepest = 0.0;
     const auto l = [&](int r, int g, int b) {
         return color::lightness(color::linear_of(std::min(1.0, map.node(r, g, b) / 255.0)));
@@ -205,7 +205,7 @@ TEST_CASE(
 TEST_CASE("a color more on one face leaves the gray of a deck as it is") {
     auto deck = suit_deck({lantern, bloom, thorn, dusk}, 3);
     for (auto& face : deck) face.palette.neighbors = painted_neighbors(5);
-    const color::GrayTable map = gray_map(deck_palette(deck), deck, {});
+    const color::GrayTable map = gray_map(deck_palette(deck), art_tones(deck), {});
     // A sign of its own, and the color of a pennant off by what storage does.
     deck[4].palette.areas.push_back({.color = {0x20, 0x90, 0xa0},
                                      .kind = survey::AreaKind::symbol,
@@ -214,7 +214,7 @@ TEST_CASE("a color more on one face leaves the gray of a deck as it is") {
                                      .area = 8100.0,
                                      .share = 0.01});
     deck[4].palette.areas[0].color.r += 1;
-    CHECK(gray_map(deck_palette(deck), deck, {}) == map);
+    CHECK(gray_map(deck_palette(deck), art_tones(deck), {}) == map);
 }
 
 TEST_CASE("of all tones only those move that are too near, and what is in their way") {
