@@ -24,7 +24,7 @@ constexpr double one_size = 0.8;        // of the largest: symbols of about its 
 constexpr int core = 128;               // strength of the inside of a letter
 constexpr double set_share = 0.6;       // of a symbol: letters are cut finer than symbols
 constexpr double all_over = 0.7;        // of its width and height
-constexpr double letters_share = 0.35;  // of an outlined word: the letters within their outlines
+constexpr double letters_share = 0.25;  // of an outlined word: the letters within their outlines
 
 double area(const RectPx& box) { return static_cast<double>(box.width) * box.height; }
 
@@ -150,7 +150,7 @@ std::vector<filters::Letters> guarded_symbols(const StyleInput& face,
         const bool lost = !face.symbol_guard.empty() && face.symbol_guard[i] != Guard::usual;
         cut[i].strong = lost || on_dark_field(face.symbols[i].box_px, face);
         const InText where = in_text(face.symbols[i], face.text);
-        const bool set = (where == InText::alike || !lost) && is_set(cut[i], where, letters);
+        const bool set = (where != InText::no || !lost) && is_set(cut[i], where, letters);
         if (set) cut[i].part = {};
         ink.push_back(set ? 0.0 : ink_of(cut[i]));
         if (is_of_mark(face.symbols[i], face.text)) {

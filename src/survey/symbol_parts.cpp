@@ -25,11 +25,13 @@ constexpr int fewest = 12;            // pixels of anything that is measured
 constexpr double least_tone = 0.12;
 constexpr int least_step = 36;  // codes of gray between the two
 constexpr double two_tones = 0.72;
-constexpr double field_of_rim = 0.4;    // share of the rim that a field has
-constexpr double least_contrast = 2.0;  // WCAG 2.2
-constexpr double least_in_ring = 1.4;   // a ring says that the figure is meant to be seen
-constexpr double least_island = 0.03;   // of a symbol: what a ring of its own color stands around
-constexpr double figure_from = 0.75;    // of the way from the surroundings to the figure
+constexpr double field_of_rim = 0.4;     // share of the rim that a field has
+constexpr double least_contrast = 2.0;   // WCAG 2.2
+constexpr double least_in_ring = 1.4;    // a ring says that the figure is meant to be seen
+constexpr int least_middle = 60;         // pixels within a ring in which a figure may stand
+constexpr double most_of_border = 0.25;  // of it, that the figure may touch
+constexpr double least_island = 0.03;    // of a symbol: what a ring of its own color stands around
+constexpr double figure_from = 0.75;     // of the way from the surroundings to the figure
 constexpr double around_until = 0.25;
 
 using Codes = std::array<int, 3>;
@@ -133,6 +135,13 @@ std::optional<int> between_tones(const std::array<int, 256>& count, int all) {
     return threshold;
 }
 
+cv::Mat without_holes(const cv::Mat& mask) {
+    cv::Mat framed;
+    cv::copyMakeBorder(mask, framed, 1, 1, 1, 1, cv::BORDER_CONSTANT, cv::Scalar(0));
+    cv::floodFill(framed, {0, 0}, cv::Scalar(128), nullptr, {}, {}, 4);
+    return cv::Mat(framed != 128)(cv::Rect(1, 1, mask.cols, mask.rows)).clone();
+}
+
 /// Whether a figure has a part that no other part of it touches and that lies off the rim: a letter
 /// within a ring of its own color.
 bool has_island(const cv::Mat& figure, const cv::Mat& rim, int least) {
@@ -151,6 +160,73 @@ bool has_island(const cv::Mat& figure, const cv::Mat& rim, int least) {
         if (!on_rim[i] && pixels[i] >= least) return true;
     }
     return false;
+}
+
+/// What of a symbol does not have the color of its rim.
+cv::Mat middle_of(const Image& face, RectPx part, const cv::Mat& core) {
+    constexpr int rim_color = 40;  // codes
+    cv::Mat inner;
+    cv::erode(without_holes(core), inner, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
+    Mean rim;
+    for (int y = 0; y < core.rows; ++y) {
+        for (int x = 0; x < core.cols; ++x) {
+            if (core.at<std::uint8_t>(y, x) != 0 && inner.at<std::uint8_t>(y, x) == 0)
+                rim.add(at(face, part.x + x, part.y + y));
+        }
+    }
+    const RgbCode color = rim.color();
+    cv::Mat middle = core & inner;
+    for (int y = 0; y < core.rows; ++y) {
+        for (int x = 0; x < core.cols; ++x) {
+            if (difference(at(face, part.x + x, part.y + y), color) < rim_color)
+                middle.at<std::uint8_t>(y, x) = 0;
+        }
+    }
+    // The soft edge of the ring is no tone of its own.
+    cv::erode(middle, middle, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
+    return middle;
+}
+
+/// Two tones of what a ring surrounds: the one along its border is the field of the other.
+struct InRing {
+    RgbCode figure{};
+    RgbCode field{};
+};
+
+std::optional<InRing> within_ring(const Image& face, RectPx part, const cv::Mat& middle) {
+    std::array<int, 256> count{};
+    int all = 0;
+    const auto code_at = [&](int x, int y) { return gray(at(face, part.x + x, part.y + y)); };
+    for (int y = 0; y < middle.rows; ++y) {
+        for (int x = 0; x < middle.cols; ++x) {
+            if (middle.at<std::uint8_t>(y, x) == 0) continue;
+            ++count[static_cast<std::size_t>(code_at(x, y))];
+            ++all;
+        }
+    }
+    if (all < least_middle) return std::nullopt;
+    const auto threshold = between_tones(count, all);
+    if (!threshold) return std::nullopt;
+    cv::Mat inner;
+    cv::erode(middle, inner, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
+    Mean dark;
+    Mean light;
+    int border_dark = 0;
+    int border = 0;
+    for (int y = 0; y < middle.rows; ++y) {
+        for (int x = 0; x < middle.cols; ++x) {
+            if (middle.at<std::uint8_t>(y, x) == 0) continue;
+            const bool is_dark = code_at(x, y) <= *threshold;
+            (is_dark ? dark : light).add(at(face, part.x + x, part.y + y));
+            if (inner.at<std::uint8_t>(y, x) != 0) continue;
+            ++border;
+            if (is_dark) ++border_dark;
+        }
+    }
+    const bool dark_field = 2 * border_dark >= border;
+    const int of_figure = dark_field ? border - border_dark : border_dark;
+    if (of_figure > most_of_border * border) return std::nullopt;
+    return InRing{(dark_field ? light : dark).color(), (dark_field ? dark : light).color()};
 }
 
 }  // namespace
@@ -183,7 +259,9 @@ std::optional<Symbol> symbol_at(const Image& face, RectPx box, RgbCode ground) {
     int rim_dark = 0;
     int rim = 0;
     cv::Mat inner;
-    if (threshold) cv::erode(core, inner, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
+    // A letter in the color of the ground is a hole, whose edge is no rim.
+    if (threshold)
+        cv::erode(without_holes(core), inner, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
     cv::Mat dark_part = cv::Mat::zeros(core.size(), CV_8UC1);
     for (int y = 0; y < core.rows; ++y) {
         for (int x = 0; x < core.cols; ++x) {
@@ -218,6 +296,14 @@ std::optional<Symbol> symbol_at(const Image& face, RectPx box, RgbCode ground) {
             result.field_color = dark_figure ? light.color() : dark.color();
         }
         result.figure_color = dark_figure ? dark.color() : light.color();
+    }
+    // Of three tones the one on the rim is but a ring: a light number on a disc with a dark edge.
+    if (!fine && !result.on_field) {
+        if (const auto within = within_ring(face, field, middle_of(face, field, core))) {
+            in_ring = result.on_field = true;
+            result.figure_color = within->figure;
+            result.field_color = within->field;
+        }
     }
     result.contrast = color::contrast_ratio(rgb(result.figure_color),
                                             rgb(result.on_field ? result.field_color : ground));

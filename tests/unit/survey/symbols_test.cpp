@@ -102,6 +102,33 @@ TEST_CASE("a letter on a disc within a ring of its color is a figure on a field,
     }
 }
 
+TEST_CASE(
+    "on a disc with a dark edge the number is the figure, or a hole where it has the ground's "
+    "color") {
+    constexpr RgbCode black{20, 20, 20};
+    constexpr RgbCode gray{120, 120, 120};
+    const auto with_number = [&](RgbCode number) {
+        Image face = page();
+        const TextLine line = draw_line(face, night);
+        disc(face, 340, 320, 25, black);
+        disc(face, 340, 320, 22, gray);
+        fill(face, {331, 307, 6, 26}, number);
+        fill(face, {331, 327, 18, 6}, number);
+        const auto symbols = found(face, line);
+        REQUIRE(symbols.size() == 1);
+        CHECK(near(symbols[0].box_px, {315, 295, 51, 51}));
+        return symbols[0];
+    };
+    const Symbol of_its_own = with_number(gold);
+    CHECK(of_its_own.on_field);
+    CHECK(of_its_own.figure_color == gold);
+    CHECK(of_its_own.field_color == gray);
+    // The disc is set with the number left open: ink where the face differs from its ground.
+    const Symbol as_the_ground = with_number(parchment);
+    CHECK(!as_the_ground.on_field);
+    CHECK(as_the_ground.figure_color == black);
+}
+
 TEST_CASE("a word in a line whose letters hang together is no symbol") {
     Image face = page();
     const TextLine line = draw_line(face, night);
