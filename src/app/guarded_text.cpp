@@ -150,7 +150,7 @@ std::vector<filters::Letters> guarded_symbols(const StyleInput& face,
         const bool lost = !face.symbol_guard.empty() && face.symbol_guard[i] != Guard::usual;
         cut[i].strong = lost || on_dark_field(face.symbols[i].box_px, face);
         const InText where = in_text(face.symbols[i], face.text);
-        const bool set = (where != InText::no || !lost) && is_set(cut[i], where, letters);
+        const bool set = (where == InText::alike || !lost) && is_set(cut[i], where, letters);
         if (set) cut[i].part = {};
         ink.push_back(set ? 0.0 : ink_of(cut[i]));
         if (is_of_mark(face.symbols[i], face.text)) {
