@@ -52,14 +52,6 @@ std::uint8_t smooth(double value, double from, double whole) {
     return static_cast<std::uint8_t>(std::lround(255.0 * t * t * (3.0 - 2.0 * t)));
 }
 
-/// The mask with its holes filled.
-cv::Mat filled(const cv::Mat& mask) {
-    cv::Mat framed;
-    cv::copyMakeBorder(mask, framed, 1, 1, 1, 1, cv::BORDER_CONSTANT, cv::Scalar(0));
-    cv::floodFill(framed, {0, 0}, cv::Scalar(128), nullptr, {}, {}, 4);
-    return cv::Mat(framed != 128)(cv::Rect(1, 1, mask.cols, mask.rows)).clone();
-}
-
 }  // namespace
 
 std::vector<Letters> symbols(const Image& face, std::span<const Symbol> found, const SymbolCut& p) {
@@ -76,7 +68,10 @@ std::vector<Letters> symbols(const Image& face, std::span<const Symbol> found, c
         const double reach = std::max(2.0, pixels(Mm{p.reach_mm}, ppi));
         Letters cut{part.empty() ? RectPx{0, 0, 1, 1} : part,
                     Image(std::max(1, part.width), std::max(1, part.height), Encoding::gray),
-                    reach, reach, false, Image()};
+                    reach,
+                    reach,
+                    false,
+                    Image()};
         std::ranges::fill(cut.strength.bytes(), std::uint8_t{0});
         if (part.empty()) {
             result.push_back(std::move(cut));
@@ -115,7 +110,8 @@ std::vector<Letters> symbols(const Image& face, std::span<const Symbol> found, c
             }
         }
         remove_going_on(body.data, body.cols, body.rows);
-        const cv::Mat inside = filled(body);
+        const cv::Mat inside = body.clone();
+        fill_holes(inside.data, inside.cols, inside.rows);
         if (symbol.on_field) {
             cv::Mat inner;
             cv::erode(inside, inner,

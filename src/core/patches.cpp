@@ -6,6 +6,7 @@
 #include <cstddef>
 #include <cstring>
 #include <utility>
+#include <vector>
 
 namespace paleproof {
 namespace {
@@ -81,6 +82,37 @@ Patches patches_of(const std::uint8_t* mask, int width, int height) {
         patch.area += run.end - run.begin;
     }
     return result;
+}
+
+void fill_holes(std::uint8_t* mask, int width, int height) {
+    const auto w = static_cast<std::size_t>(width);
+    std::vector<std::uint8_t> outside(w * static_cast<std::size_t>(height), 0);
+    std::vector<std::pair<int, int>> next;
+    const auto visit = [&](int x, int y) {
+        if (x < 0 || y < 0 || x >= width || y >= height) return;
+        const std::size_t i = static_cast<std::size_t>(y) * w + static_cast<std::size_t>(x);
+        if (mask[i] != 0 || outside[i] != 0) return;
+        outside[i] = 1;
+        next.emplace_back(x, y);
+    };
+    for (int x = 0; x < width; ++x) {
+        visit(x, 0);
+        visit(x, height - 1);
+    }
+    for (int y = 0; y < height; ++y) {
+        visit(0, y);
+        visit(width - 1, y);
+    }
+    while (!next.empty()) {
+        const auto [x, y] = next.back();
+        next.pop_back();
+        visit(x - 1, y);
+        visit(x + 1, y);
+        visit(x, y - 1);
+        visit(x, y + 1);
+    }
+    for (std::size_t i = 0; i < outside.size(); ++i)
+        if (outside[i] == 0) mask[i] = 255;
 }
 
 void remove_going_on(std::uint8_t* mask, int width, int height) {

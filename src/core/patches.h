@@ -34,6 +34,9 @@ struct Patches {
 /// thing.
 void remove_going_on(std::uint8_t* mask, int width, int height);
 
+/// Sets to 255 what is 0 and no 4-connected way of zeros leads from to the edge of the grid.
+void fill_holes(std::uint8_t* mask, int width, int height);
+
 /// The same patches with the label of each pixel: 0 where the mask is 0, from 1 in the patches.
 class LabelledPatches {
   public:

@@ -135,38 +135,80 @@ std::optional<int> between_tones(const std::array<int, 256>& count, int all) {
     return threshold;
 }
 
-cv::Mat without_holes(const cv::Mat& mask) {
-    cv::Mat framed;
-    cv::copyMakeBorder(mask, framed, 1, 1, 1, 1, cv::BORDER_CONSTANT, cv::Scalar(0));
-    cv::floodFill(framed, {0, 0}, cv::Scalar(128), nullptr, {}, {}, 4);
-    return cv::Mat(framed != 128)(cv::Rect(1, 1, mask.cols, mask.rows)).clone();
+cv::Mat eroded(const cv::Mat& mask) {
+    cv::Mat result;
+    cv::erode(mask, result, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
+    return result;
 }
+
+/// What of a symbol lies off its outer rim. A letter in the color of the ground is a hole, whose
+/// edge is no rim.
+cv::Mat off_rim(const cv::Mat& core) {
+    cv::Mat filled = core.clone();
+    fill_holes(filled.data, filled.cols, filled.rows);
+    return eroded(filled);
+}
+
+/// Gray codes of the pixels of a mask.
+struct CodeCount {
+    std::array<int, 256> count{};
+    int all = 0;
+
+    CodeCount(const Image& face, RectPx part, const cv::Mat& mask) {
+        for (int y = 0; y < mask.rows; ++y) {
+            for (int x = 0; x < mask.cols; ++x) {
+                if (mask.at<std::uint8_t>(y, x) == 0) continue;
+                ++count[static_cast<std::size_t>(gray(at(face, part.x + x, part.y + y)))];
+                ++all;
+            }
+        }
+    }
+};
+
+/// The pixels of a mask parted by a code; with none all are light. Those not in `inner` are its
+/// rim.
+struct TwoTones {
+    Mean dark, light;
+    int rim = 0, rim_dark = 0;
+    cv::Mat dark_part;
+
+    TwoTones(const Image& face, RectPx part, const cv::Mat& mask, const cv::Mat& inner,
+             std::optional<int> threshold)
+        : dark_part(cv::Mat::zeros(mask.size(), CV_8UC1)) {
+        for (int y = 0; y < mask.rows; ++y) {
+            for (int x = 0; x < mask.cols; ++x) {
+                if (mask.at<std::uint8_t>(y, x) == 0) continue;
+                const Codes c = at(face, part.x + x, part.y + y);
+                const bool is_dark = threshold && gray(c) <= *threshold;
+                (is_dark ? dark : light).add(c);
+                if (is_dark) dark_part.at<std::uint8_t>(y, x) = 255;
+                if (inner.at<std::uint8_t>(y, x) != 0) continue;
+                ++rim;
+                if (is_dark) ++rim_dark;
+            }
+        }
+    }
+};
 
 /// Whether a figure has a part that no other part of it touches and that lies off the rim: a letter
 /// within a ring of its own color.
 bool has_island(const cv::Mat& figure, const cv::Mat& rim, int least) {
-    cv::Mat labels;
-    const int count = cv::connectedComponents(figure, labels, 8, CV_32S);
-    std::vector<int> pixels(static_cast<std::size_t>(count), 0);
-    std::vector<bool> on_rim(static_cast<std::size_t>(count), false);
-    for (int y = 0; y < labels.rows; ++y) {
-        for (int x = 0; x < labels.cols; ++x) {
-            const auto label = static_cast<std::size_t>(labels.at<int>(y, x));
-            ++pixels[label];
-            if (rim.at<std::uint8_t>(y, x) != 0) on_rim[label] = true;
-        }
+    const Patches parts = patches_of(figure.data, figure.cols, figure.rows);
+    std::vector<bool> on_rim(parts.patches.size(), false);
+    for (const Patches::Run& run : parts.runs) {
+        const auto* row = rim.ptr<std::uint8_t>(run.y);
+        if (std::any_of(row + run.begin, row + run.end, [](std::uint8_t v) { return v != 0; }))
+            on_rim[static_cast<std::size_t>(run.patch)] = true;
     }
-    for (std::size_t i = 1; i < pixels.size(); ++i) {
-        if (!on_rim[i] && pixels[i] >= least) return true;
+    for (std::size_t i = 0; i < on_rim.size(); ++i) {
+        if (!on_rim[i] && parts.patches[i].area >= least) return true;
     }
     return false;
 }
 
 /// What of a symbol does not have the color of its rim.
-cv::Mat middle_of(const Image& face, RectPx part, const cv::Mat& core) {
+cv::Mat middle_of(const Image& face, RectPx part, const cv::Mat& core, const cv::Mat& inner) {
     constexpr int rim_color = 40;  // codes
-    cv::Mat inner;
-    cv::erode(without_holes(core), inner, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
     Mean rim;
     for (int y = 0; y < core.rows; ++y) {
         for (int x = 0; x < core.cols; ++x) {
@@ -183,8 +225,7 @@ cv::Mat middle_of(const Image& face, RectPx part, const cv::Mat& core) {
         }
     }
     // The soft edge of the ring is no tone of its own.
-    cv::erode(middle, middle, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
-    return middle;
+    return eroded(middle);
 }
 
 /// Two tones of what a ring surrounds: the one along its border is the field of the other.
@@ -194,39 +235,17 @@ struct InRing {
 };
 
 std::optional<InRing> within_ring(const Image& face, RectPx part, const cv::Mat& middle) {
-    std::array<int, 256> count{};
-    int all = 0;
-    const auto code_at = [&](int x, int y) { return gray(at(face, part.x + x, part.y + y)); };
-    for (int y = 0; y < middle.rows; ++y) {
-        for (int x = 0; x < middle.cols; ++x) {
-            if (middle.at<std::uint8_t>(y, x) == 0) continue;
-            ++count[static_cast<std::size_t>(code_at(x, y))];
-            ++all;
-        }
-    }
-    if (all < least_middle) return std::nullopt;
-    const auto threshold = between_tones(count, all);
+    const CodeCount codes(face, part, middle);
+    if (codes.all < least_middle) return std::nullopt;
+    const auto threshold = between_tones(codes.count, codes.all);
     if (!threshold) return std::nullopt;
-    cv::Mat inner;
-    cv::erode(middle, inner, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
-    Mean dark;
-    Mean light;
-    int border_dark = 0;
-    int border = 0;
-    for (int y = 0; y < middle.rows; ++y) {
-        for (int x = 0; x < middle.cols; ++x) {
-            if (middle.at<std::uint8_t>(y, x) == 0) continue;
-            const bool is_dark = code_at(x, y) <= *threshold;
-            (is_dark ? dark : light).add(at(face, part.x + x, part.y + y));
-            if (inner.at<std::uint8_t>(y, x) != 0) continue;
-            ++border;
-            if (is_dark) ++border_dark;
-        }
-    }
-    const bool dark_field = 2 * border_dark >= border;
-    const int of_figure = dark_field ? border - border_dark : border_dark;
-    if (of_figure > most_of_border * border) return std::nullopt;
-    return InRing{(dark_field ? light : dark).color(), (dark_field ? dark : light).color()};
+    const TwoTones tones(face, part, middle, eroded(middle), threshold);
+    const bool dark_field = 2 * tones.rim_dark >= tones.rim;
+    const int of_figure = dark_field ? tones.rim - tones.rim_dark : tones.rim_dark;
+    if (of_figure > most_of_border * tones.rim) return std::nullopt;
+    const Mean& figure = dark_field ? tones.light : tones.dark;
+    const Mean& field = dark_field ? tones.dark : tones.light;
+    return InRing{figure.color(), field.color()};
 }
 
 }  // namespace
@@ -240,66 +259,38 @@ std::optional<Symbol> symbol_at(const Image& face, RectPx box, RgbCode ground) {
     const cv::Rect tight = cv::boundingRect(body);
     result.box_px = {field.x + tight.x, field.y + tight.y, tight.width, tight.height};
     result.ground_color = ground;
-    cv::Mat core;
-    cv::erode(body, core, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
+    cv::Mat core = eroded(body);
     const bool fine = cv::countNonZero(core) < fewest;
     if (fine) core = body;
-    std::array<int, 256> count{};
-    int all = 0;
-    for (int y = 0; y < core.rows; ++y) {
-        for (int x = 0; x < core.cols; ++x) {
-            if (core.at<std::uint8_t>(y, x) == 0) continue;
-            ++count[static_cast<std::size_t>(gray(at(face, field.x + x, field.y + y)))];
-            ++all;
-        }
-    }
-    const auto threshold = fine ? std::nullopt : between_tones(count, all);
-    Mean dark;
-    Mean light;
-    int rim_dark = 0;
-    int rim = 0;
-    cv::Mat inner;
-    // A letter in the color of the ground is a hole, whose edge is no rim.
-    if (threshold)
-        cv::erode(without_holes(core), inner, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
-    cv::Mat dark_part = cv::Mat::zeros(core.size(), CV_8UC1);
-    for (int y = 0; y < core.rows; ++y) {
-        for (int x = 0; x < core.cols; ++x) {
-            if (core.at<std::uint8_t>(y, x) == 0) continue;
-            const Codes c = at(face, field.x + x, field.y + y);
-            const bool is_dark = threshold && gray(c) <= *threshold;
-            (is_dark ? dark : light).add(c);
-            if (is_dark) dark_part.at<std::uint8_t>(y, x) = 255;
-            if (threshold && inner.at<std::uint8_t>(y, x) == 0) {
-                ++rim;
-                if (is_dark) ++rim_dark;
-            }
-        }
-    }
+    const CodeCount codes(face, field, core);
+    const auto threshold = fine ? std::nullopt : between_tones(codes.count, codes.all);
+    const cv::Mat inner = off_rim(core);
+    const TwoTones tones(face, field, core, inner, threshold);
     bool in_ring = false;
     if (!threshold) {
         // Soft edges dilute the color of thin strokes: the core is what differs most.
-        result.figure_color = light.color();
+        result.figure_color = tones.light.color();
     } else {
         const int g = gray_of(ground);
-        const int d = gray_of(dark.color());
-        const int l = gray_of(light.color());
+        const int d = gray_of(tones.dark.color());
+        const int l = gray_of(tones.light.color());
         const bool dark_figure = std::abs(d - g) >= std::abs(l - g) || (d < g && g < l);
-        const double of_rim = static_cast<double>(dark_figure ? rim - rim_dark : rim_dark);
+        const double of_rim =
+            static_cast<double>(dark_figure ? tones.rim - tones.rim_dark : tones.rim_dark);
         // A figure with a lighter middle has no field; a disc under it goes around it, or lies in a
         // ring in which the figure stands.
-        const cv::Mat figure = dark_figure ? dark_part : core & ~dark_part;
+        const cv::Mat figure = dark_figure ? tones.dark_part : core & ~tones.dark_part;
         in_ring = has_island(figure, core & ~inner,
-                             std::max(fewest, static_cast<int>(least_island * all)));
-        if (of_rim >= field_of_rim * rim || in_ring) {
+                             std::max(fewest, static_cast<int>(least_island * codes.all)));
+        if (of_rim >= field_of_rim * tones.rim || in_ring) {
             result.on_field = true;
-            result.field_color = dark_figure ? light.color() : dark.color();
+            result.field_color = dark_figure ? tones.light.color() : tones.dark.color();
         }
-        result.figure_color = dark_figure ? dark.color() : light.color();
+        result.figure_color = dark_figure ? tones.dark.color() : tones.light.color();
     }
     // Of three tones the one on the rim is but a ring: a light number on a disc with a dark edge.
     if (!fine && !result.on_field) {
-        if (const auto within = within_ring(face, field, middle_of(face, field, core))) {
+        if (const auto within = within_ring(face, field, middle_of(face, field, core, inner))) {
             in_ring = result.on_field = true;
             result.figure_color = within->figure;
             result.field_color = within->field;

@@ -120,3 +120,20 @@ TEST_CASE("patches that reach the edge go, those within stay") {
                            "...#....",  //
                            "........"}));
 }
+
+TEST_CASE("holes are what no way along rows and columns leads to from the edge") {
+    auto mask = mask_of({".####...",  //
+                         ".#..#.#.",  //
+                         ".#..##.#",  //
+                         ".####.#.",  //
+                         "........"});
+    fill_holes(mask.data(), 8, 5);
+    CHECK(mask[10] == 255);
+    for (std::uint8_t& value : mask) value = value != 0 ? 1 : 0;
+    // The ring is filled; a gap that a diagonal leads out of is a hole as well.
+    CHECK(mask == mask_of({".####...",  //
+                           ".####.#.",  //
+                           ".#######",  //
+                           ".####.#.",  //
+                           "........"}));
+}
