@@ -8,22 +8,14 @@
 
 #include <string>
 
+#include "plain_face.h"
+
 using namespace paleproof;
 
 namespace {
 
 /// A card of 63.5 x 88.9 mm at 254 ppi, ten pixels a millimeter, that no rule minds.
-survey::FaceSurvey good_face() {
-    survey::FaceSurvey face;
-    face.name = "f";
-    face.image = {635, 889};
-    face.place.placement = {.trim = {Mm{63.5}, Mm{88.9}},
-                            .ppi = Ppi{254},
-                            .trim_px = {0, 0, 635, 889},
-                            .bleed_present = {}};
-    face.place.art_px = {0, 0, 635, 889};
-    return face;
-}
+survey::FaceSurvey good_face() { return test::plain_face(Ppi{254}); }
 
 survey::Border border(double width_px) {
     survey::Border result;

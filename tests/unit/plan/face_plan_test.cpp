@@ -4,6 +4,8 @@
 
 #include <doctest/doctest.h>
 
+#include "plain_face.h"
+
 using namespace paleproof;
 using plan::FacePlan;
 
@@ -12,13 +14,7 @@ namespace {
 /// A poker card at 300 ppi that stops at the trim: border above, pattern to the right, art below
 /// and to the left.
 survey::FaceSurvey mixed_face() {
-    survey::FaceSurvey face;
-    face.image = {750, 1050};
-    face.place.placement = {.trim = {Mm{63.5}, Mm{88.9}},
-                            .ppi = Ppi{300},
-                            .trim_px = {0, 0, 750, 1050},
-                            .bleed_present = {}};
-    face.place.art_px = {0, 0, 750, 1050};
+    survey::FaceSurvey face = test::plain_face(Ppi{300});
     face.borders.top.width_px = 40.0;
     face.repeats.right = {0, 24, 0.99};
     return face;

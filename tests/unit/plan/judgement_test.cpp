@@ -6,20 +6,15 @@
 
 #include <string>
 
+#include "plain_face.h"
+
 using namespace paleproof;
 
 namespace {
 
 /// A poker card at 300 ppi whose art stops at the trim, with a border below.
 survey::FaceSurvey trimmed_face() {
-    survey::FaceSurvey face;
-    face.name = "f";
-    face.image = {750, 1050};
-    face.place.placement = {.trim = {Mm{63.5}, Mm{88.9}},
-                            .ppi = Ppi{300},
-                            .trim_px = {0, 0, 750, 1050},
-                            .bleed_present = {}};
-    face.place.art_px = {0, 0, 750, 1050};
+    survey::FaceSurvey face = test::plain_face(Ppi{300});
     face.borders.bottom.width_px = 40.0;
     return face;
 }
