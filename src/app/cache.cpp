@@ -49,11 +49,13 @@ Job job_of_faces(const Job& job) {
     Job part = job;
     part.source.clear();
     part.out.clear();
+    part.changed_since.clear();
     part.threads = 0;
     part.faces.clear();
     part.title.clear();
     part.papers.clear();
     part.sheets = {};
+    part.pdf_color = {};
     part.cartridges.clear();
     part.currency.clear();
     part.pins.clear();  // what they do is in the gray map

@@ -6,6 +6,7 @@
 #include <cstring>
 #include <filesystem>
 #include <optional>
+#include <span>
 #include <string>
 #include <string_view>
 #include <type_traits>
@@ -50,12 +51,8 @@ class ByteWriter {
     void put(const SharedGrayMap& map) {
         (*this)(map.table != nullptr);
         if (map.table == nullptr) return;
-        constexpr int n = color::GrayTable::nodes;
-        for (int r = 0; r < n; ++r) {
-            for (int g = 0; g < n; ++g) {
-                for (int b = 0; b < n; ++b) (*this)(map.table->node(r, g, b));
-            }
-        }
+        const std::span units = map.table->units();
+        raw(units.data(), units.size_bytes());
     }
     template <class T>
     void put(const std::vector<T>& values) {

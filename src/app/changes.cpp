@@ -133,6 +133,7 @@ Changes changes_between(const EditionRecord& before, const EditionRecord& now, b
     Changes changes;
     changes.since = before.edition;
     changes.edition = now.edition;
+    changes.same_grays = before.gray_map && before.gray_map == now.gray_map;
     std::vector<bool> taken(before.faces.size(), false);
     const auto old = partners(before, now, taken);
     for (std::size_t i = 0; i < now.faces.size(); ++i) {
@@ -174,6 +175,7 @@ std::string changes_json(const Changes& changes) {
         {"format", format_version},
         {"since", changes.since},
         {"edition", changes.edition},
+        {"same_grays", changes.same_grays},
         {"tolerance", {{"gray_and_color", look_tolerance(8)}, {"drawing", look_tolerance(1)}}}};
     json["cards"] = Json::array();
     for (const CardChange& card : changes.cards) {
@@ -210,6 +212,7 @@ std::string changes_summary(const Changes& changes) {
         text += "           " + std::string(name(card.change)) + "  " + card.face +
                 (card.reason.empty() ? "" : ": " + card.reason) + "\n";
     }
+    if (changes.same_grays) text += "           colors keep the grays of that edition\n";
     bool first = true;
     for (const PaperSaved& paper : changes.papers) {
         text += std::string(first ? "To print   " : "           ") +

@@ -114,7 +114,8 @@ void judge_twins_again(DeckPlan& plan, const std::vector<FaceWork>& faces) {
     }
 }
 
-DeckPlan plan_deck(std::vector<FaceWork>& faces, const Job& job, bool with_map) {
+DeckPlan plan_deck(std::vector<FaceWork>& faces, const Job& job, bool with_map,
+                   const std::optional<color::GrayTable>& earlier) {
     std::vector<survey::FaceSurvey> surveys = lent_surveys(faces);
     const auto plans = plan::face_plans(surveys, {.bleed = job.bleed,
                                                   .bleed_method = job.bleed_method,
@@ -128,16 +129,17 @@ DeckPlan plan_deck(std::vector<FaceWork>& faces, const Job& job, bool with_map) 
     DeckPlan result;
     const bool mapped = with_map && job.style == Style::gray;
     plan::DeckPalette palette;
-    std::optional<plan::ToneField> art;
-    for_each_index(mapped ? 2 : 1, job.threads, "plan", {}, [&](std::size_t i) {
+    std::optional<plan::GrayBase> grays;
+    if (mapped && earlier) grays = *earlier;
+    for_each_index(mapped && !earlier ? 2 : 1, job.threads, "plan", {}, [&](std::size_t i) {
         if (i == 0) {
             palette = plan::deck_palette(surveys);
         } else {
-            art = plan::art_tones(surveys);
+            grays = plan::art_tones(surveys);
         }
     });
     result.colors =
-        plan::deck_colors(std::move(palette), art ? &*art : nullptr, job.twins, job.pins);
+        plan::deck_colors(std::move(palette), grays ? &*grays : nullptr, job.twins, job.pins);
     result.twins = plan::told_twins(result.colors, surveys);
     const std::size_t surveyed = surveys.size();
     give_back(std::move(surveys), faces);

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <optional>
 #include <vector>
 
 #include "app/face_work.h"
@@ -19,8 +20,9 @@ struct DeckPlan {
 
 /// Where all faces meet: decides what is done to each (into `faces`) and what their colors mean
 /// together. Faces that could not be read are left out. `with_map` makes the gray map, too, in the
-/// style that has one; it takes most of the time.
-[[nodiscard]] DeckPlan plan_deck(std::vector<FaceWork>& faces, const Job& job, bool with_map);
+/// style that has one; it takes most of the time. `earlier` is the map that it carries on.
+[[nodiscard]] DeckPlan plan_deck(std::vector<FaceWork>& faces, const Job& job, bool with_map,
+                                 const std::optional<color::GrayTable>& earlier = std::nullopt);
 
 /// Judges the twins again in the proofs, by what was measured at FaceWork::cores.
 void judge_twins_again(DeckPlan& plan, const std::vector<FaceWork>& faces);

@@ -3,12 +3,14 @@
 #include "app/edition_record.h"
 
 #include <cmath>
+#include <cstdint>
 #include <fstream>
 #include <nlohmann/json.hpp>
 #include <sstream>
 
 #include "app/content_hash.h"
 #include "app/edition_switch.h"
+#include "core/base64.h"
 #include "core/error.h"
 
 namespace paleproof::app {
@@ -100,6 +102,33 @@ LegendEntry legend_of(const Json& json) {
     return entry;
 }
 
+/// The grays of the map's nodes as 16-bit numbers, the low byte first.
+Json gray_map_json(const color::GrayTable& map) {
+    std::string bytes;
+    for (const std::uint16_t unit : map.units()) {
+        bytes += static_cast<char>(unit & 0xffU);
+        bytes += static_cast<char>(unit >> 8U);
+    }
+    return {{"nodes", color::GrayTable::nodes},
+            {"units_per_code", color::GrayTable::one},
+            {"grays", base64(bytes)}};
+}
+
+color::GrayTable gray_map_of(const Json& json, const std::string& file) {
+    const std::vector<std::uint8_t> bytes = from_base64(json.at("grays").get<std::string>());
+    std::vector<std::uint16_t> units(bytes.size() / 2);
+    for (std::size_t i = 0; i < units.size(); ++i) {
+        units[i] = static_cast<std::uint16_t>(bytes[2 * i] | bytes[2 * i + 1] << 8U);
+    }
+    const bool known = json.at("nodes") == color::GrayTable::nodes &&
+                       json.at("units_per_code") == color::GrayTable::one && bytes.size() % 2 == 0;
+    std::optional<color::GrayTable> map;
+    if (known) map = color::GrayTable::from_units(units);
+    if (!map)
+        throw Error(ErrorKind::format, file, "its gray map is damaged; make the edition again");
+    return *std::move(map);
+}
+
 void check(const EditionRecord& record, const std::string& file) {
     const auto refuse = [&](const std::string& what) {
         throw Error(ErrorKind::format, file, what);
@@ -137,6 +166,7 @@ std::string record_json(const EditionRecord& record) {
     for (const RecordedFace& face : record.faces) json["faces"].push_back(face_json(face));
     json["legend"] = Json::array();
     for (const LegendEntry& entry : record.legend) json["legend"].push_back(legend_json(entry));
+    if (record.gray_map) json["gray_map"] = gray_map_json(*record.gray_map);
     json["files"] = record.files;
     return json.dump(1, ' ', false, Json::error_handler_t::replace) + "\n";
 }
@@ -202,6 +232,7 @@ EditionRecord read_record_at(const std::filesystem::path& named) {
         if (json.contains("legend")) {
             for (const Json& entry : json.at("legend")) record.legend.push_back(legend_of(entry));
         }
+        if (json.contains("gray_map")) record.gray_map = gray_map_of(json.at("gray_map"), file);
         record.files = json.at("files").get<std::vector<std::string>>();
         check(record, file);
         return record;

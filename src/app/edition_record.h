@@ -7,6 +7,7 @@
 #include <string>
 #include <vector>
 
+#include "color/gray_table.h"
 #include "core/deck.h"
 #include "core/geometry.h"
 #include "core/legend.h"
@@ -43,6 +44,8 @@ struct EditionRecord {
     std::vector<RecordedFace> faces;
     /// What the patterns of the proofs stand for: set on the first sheet; empty when none is used.
     std::vector<LegendEntry> legend;
+    /// The map that the deck's proofs were grayed by; in style gray only.
+    std::optional<color::GrayTable> gray_map;
     std::vector<std::string> files;  ///< all files of the edition, relative to its folder
 };
 

@@ -139,6 +139,22 @@ std::optional<EditionRecord> recorded_edition(const fs::path& out) {
     }
 }
 
+/// The gray map of the earlier edition, when this one asks the same of its colors: then a card that
+/// stays as it is has the same grays in both, and new ones go with it.
+std::optional<color::GrayTable> carried_map(const std::optional<EditionRecord>& earlier,
+                                            const Job& job) {
+    if (!earlier) return std::nullopt;
+    for (const std::string_view key : {"style", "pins", "told_apart", "min_gray_difference"}) {
+        const Option* option = find_option(key);
+        const std::string name = std::string(option->section) + "." + std::string(key);
+        const auto there = std::ranges::find(earlier->settings, name, &Setting::name);
+        if (there == earlier->settings.end() || there->value != option->get(job)) {
+            return std::nullopt;
+        }
+    }
+    return earlier->gray_map;
+}
+
 }  // namespace
 
 MadeEdition make(const Job& job, const Progress& progress) {
@@ -162,7 +178,7 @@ MadeEdition make(const Job& job, const Progress& progress) {
 
     std::vector<FaceWork> faces =
         survey_deck(deck, job, separation, pixels, progress, &cache, survey::Purpose::proofs);
-    DeckPlan deck_plan = plan_deck(faces, job, true);
+    DeckPlan deck_plan = plan_deck(faces, job, true, carried_map(earlier, job));
     mark_worst_cut(faces);
     ReportFiles report_files(out);
     make_proofs(faces, deck, job, separation, out, report_files, pixels, packed, progress, cache);
@@ -174,6 +190,7 @@ MadeEdition make(const Job& job, const Progress& progress) {
 
     EditionRecord record = record_of(deck, job, faces);
     record.legend = std::move(deck_plan.legend);
+    if (job.style == Style::gray) record.gray_map = deck_plan.colors.gray;
     set_card_hashes(record);
     const auto place = [&out](const std::string& file) { return out.staged(file); };
     const auto proofs = [&](std::size_t i) {

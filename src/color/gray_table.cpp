@@ -60,6 +60,16 @@ GrayTable::GrayTable(const std::function<double(double, double, double)>& gray)
     }
 }
 
+std::optional<GrayTable> GrayTable::from_units(std::span<const std::uint16_t> units) {
+    constexpr std::size_t count = static_cast<std::size_t>(nodes) * nodes * nodes;
+    constexpr int most = 256 * one;
+    if (units.size() != count || *std::ranges::max_element(units) > most) return std::nullopt;
+    for (int i = 0; i < nodes; ++i) {
+        if (units[index(i, i, i)] != i * node_step * one) return std::nullopt;
+    }
+    return GrayTable(units);
+}
+
 void GrayTable::map(const std::uint8_t* rgb, std::size_t pixels, std::uint8_t* gray) const {
     // Held here: a store of a byte might change what the members say.
     const Ways& ways = *ways_;

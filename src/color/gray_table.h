@@ -6,6 +6,8 @@
 #include <cstddef>
 #include <cstdint>
 #include <functional>
+#include <optional>
+#include <span>
 #include <vector>
 
 #include "color/srgb.h"
@@ -28,6 +30,13 @@ class GrayTable {
     /// white. Grays are cut to 0..256. Error{internal} unless finite.
     explicit GrayTable(const std::function<double(double r, double g, double b)>& gray);
 
+    /// The table that units() was asked of. None unless there is a gray of at most 256 codes for
+    /// each node, and each neutral one has its own code.
+    [[nodiscard]] static std::optional<GrayTable> from_units(std::span<const std::uint16_t> units);
+
+    /// Grays of the nodes, red slowest, `one` to a code: all that there is to say about a table.
+    [[nodiscard]] std::span<const std::uint16_t> units() const { return values_; }
+
     [[nodiscard]] std::uint8_t operator()(std::uint8_t r, std::uint8_t g, std::uint8_t b) const {
         return gray_of(*ways_, values_.data(), r, g, b);
     }
@@ -48,6 +57,9 @@ class GrayTable {
     }
 
   private:
+    explicit GrayTable(std::span<const std::uint16_t> units)
+        : values_(units.begin(), units.end()) {}
+
     static constexpr std::size_t index(int r, int g, int b) {
         const auto i = static_cast<std::size_t>(r), j = static_cast<std::size_t>(g);
         return (i * nodes + j) * nodes + static_cast<std::size_t>(b);

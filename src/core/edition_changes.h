@@ -33,6 +33,7 @@ struct PaperSaved {
 struct Changes {
     std::string since;              ///< the earlier edition's name
     std::string edition;            ///< the newer one's
+    bool same_grays = false;        ///< both were grayed by one map
     std::vector<CardChange> cards;  ///< in deck order, the removed ones last
     /// Sums of total coverage over printed sides: in sides covered by one ink in full.
     double ink_all = 0.0;

@@ -5,23 +5,21 @@
 #include <algorithm>
 #include <utility>
 
-#include "plan/gray_map.h"
-
 namespace paleproof::plan {
 
 DeckColors deck_colors(std::span<const survey::FaceSurvey> surveys, const TwinLimits& limits,
                        std::span<const GrayPin> pins, bool with_map) {
-    const ToneField art = with_map ? art_tones(surveys) : ToneField();
+    const GrayBase art = with_map ? art_tones(surveys) : ToneField();
     return deck_colors(deck_palette(surveys), with_map ? &art : nullptr, limits, pins);
 }
 
-DeckColors deck_colors(DeckPalette palette, const ToneField* art, const TwinLimits& limits,
+DeckColors deck_colors(DeckPalette palette, const GrayBase* grays, const TwinLimits& limits,
                        std::span<const GrayPin> pins) {
     DeckColors result;
     result.palette = std::move(palette);
     result.gray_twins = gray_twins(result.palette, limits);
     result.vision_twins = vision_twins(result.palette, limits);
-    if (art != nullptr) result.gray = gray_map(result.palette, *art, limits, pins);
+    if (grays != nullptr) result.gray = gray_map(result.palette, *grays, limits, pins);
     const auto printed = [&](color::Rgb8 c) { return color::lightness_of_gray(result.gray(c)); };
     for (const TwinPair& twin : gray_twins(result.palette, limits, printed)) {
         result.needs_pattern.push_back(twin.pair);

@@ -8,7 +8,7 @@
 
 #include "color/gray_table.h"
 #include "plan/deck_palette.h"
-#include "plan/tone_field.h"
+#include "plan/gray_map.h"
 #include "plan/twins.h"
 
 namespace paleproof::plan {
@@ -24,10 +24,10 @@ struct DeckColors {
     std::vector<std::size_t> needs_pattern;
 };
 
-/// All of it from the palette of the whole deck and the tones of its art (gray_map.h); without
-/// these the gray is by lightness. Pure, deterministic. Error{range} for limits or pins that make
+/// All of it from the palette of the whole deck and what its grays begin with (gray_map.h); without
+/// that the gray is by lightness. Pure, deterministic. Error{range} for limits or pins that make
 /// no sense.
-[[nodiscard]] DeckColors deck_colors(DeckPalette palette, const ToneField* art,
+[[nodiscard]] DeckColors deck_colors(DeckPalette palette, const GrayBase* grays,
                                      const TwinLimits& limits, std::span<const GrayPin> pins = {});
 
 /// The same from the surveys; `with_map` false leaves the gray by lightness.

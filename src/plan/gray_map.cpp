@@ -12,6 +12,7 @@
 
 #include "color/difference.h"
 #include "core/error.h"
+#include "plan/map_nodes.h"
 #include "plan/tone_field.h"
 #include "plan/tone_layout.h"
 #include "plan/twin_report.h"
@@ -32,7 +33,6 @@ constexpr double same_color = 3.0;  // CIELAB, of a pin and a color of the deck
 constexpr std::size_t most_anchors = 96;
 constexpr std::size_t least_neighbors = 64;  // of a face, in a deck of very many
 constexpr int corrections = 4;
-constexpr double steepest_step = 5.0;  // L* of shift between two nodes of the table
 
 /// A color whose gray is settled, and how far around it the shift reaches.
 struct Anchor {
@@ -117,7 +117,7 @@ std::vector<survey::Neighbors> neighbors_of(std::span<const survey::FaceSurvey> 
 
 /// What the clusters of telling pairs must keep between them.
 std::vector<ToneGap> gaps_of(const DeckPalette& palette, const TwinLimits& limits,
-                             const std::vector<double>& start) {
+                             const std::vector<double>& start, bool carried) {
     std::vector<bool> twin(palette.pairs.size(), false);
     for (const TwinPair& pair : gray_twins(palette, limits)) {
         twin[pair.pair] = true;
@@ -133,6 +133,8 @@ std::vector<ToneGap> gaps_of(const DeckPalette& palette, const TwinLimits& limit
         const double apart = std::abs(a.l - b.l);
         if (twin[i]) {
             gap.gap = margin * limits.min_gray_difference;
+            // An earlier map had the same aim: what it has told apart stays where it is.
+            if (carried) gap.enough = limits.min_gray_difference;
         } else if (apart >= limits.min_gray_difference) {
             // Clear by lightness: it is not to become a twin by what is done to others.
             gap.gap = std::min(apart, margin * limits.min_gray_difference);
@@ -195,12 +197,13 @@ double reach_of(const std::vector<Anchor>& anchors, std::size_t of) {
 
 /// Pins, the colors that move, and those near to them that tell something and are to stay.
 std::vector<Anchor> anchors_of(const DeckPalette& palette, const TwinLimits& limits,
-                               std::span<const GrayPin> pins, const Printed& printed) {
+                               std::span<const GrayPin> pins, const Printed& printed,
+                               bool carried) {
     constexpr double held_within = 2.5;  // radii: beyond, a kernel moves by less than 2 L*
     const std::vector<ToneWish> wishes = wishes_of(palette, pins, printed);
     std::vector<double> start;
     for (const ToneWish& wish : wishes) start.push_back(wish.start);
-    const std::vector<ToneGap> gaps = gaps_of(palette, limits, start);
+    const std::vector<ToneGap> gaps = gaps_of(palette, limits, start, carried);
     const ToneMoves layout = tone_moves(wishes, gaps);
     std::vector<bool> told(palette.clusters.size(), false);
     for (const ToneGap& gap : gaps) told[gap.a] = told[gap.b] = true;
@@ -241,87 +244,62 @@ void set_radii(std::vector<Anchor>& anchors) {
     for (std::size_t i = 0; i < anchors.size(); ++i) anchors[i].radius = reach_of(anchors, i);
 }
 
-/// Colors of the table's nodes with what the field makes of them.
-struct Node {
-    Lab lab;
-    double lightness = 0.0;
-};
-
-/// Between two nodes the field's shift changes by at most `steepest_step`: where 8 codes are a
-/// large step in CIELAB, as among dark saturated colors, tones would band. Neutrals stay without
-/// shift.
-void hold_steps(std::vector<double>& shift) {
-    constexpr int n = color::GrayTable::nodes;
-    const auto index = [](int r, int g, int b) {
-        return static_cast<std::size_t>((r * n + g) * n + b);
-    };
-    const auto hold = [&](std::size_t i, std::size_t j, bool i_neutral, bool j_neutral) {
-        const double over = std::abs(shift[i] - shift[j]) - steepest_step;
-        if (over <= 0.0) return;
-        const double sign = shift[i] > shift[j] ? 1.0 : -1.0;
-        const double of_i = i_neutral ? 0.0 : j_neutral ? 1.0 : 0.5;
-        shift[i] -= sign * over * of_i;
-        shift[j] += sign * over * (1.0 - of_i);
-    };
-    for (int sweep = 0; sweep < 4; ++sweep) {
-        for (int r = 0; r < n; ++r) {
-            for (int g = 0; g < n; ++g) {
-                for (int b = 0; b < n; ++b) {
-                    const bool neutral = r == g && g == b;
-                    const std::size_t i = index(r, g, b);
-                    if (r + 1 < n) hold(i, index(r + 1, g, b), neutral, r + 1 == g && g == b);
-                    if (g + 1 < n) hold(i, index(r, g + 1, b), neutral, r == g + 1 && r == b);
-                    if (b + 1 < n) hold(i, index(r, g, b + 1), neutral, r == g && g == b + 1);
-                }
-            }
-        }
-    }
-}
-
-std::vector<Node> nodes_of(const ToneField& field) {
-    std::vector<Node> nodes;
-    constexpr int n = color::GrayTable::nodes;
-    std::vector<double> shift;
-    nodes.reserve(static_cast<std::size_t>(n) * n * n);
-    const auto light = [](int i) {
-        return color::linear_of(i * color::GrayTable::node_step / 255.0);
-    };
-    for (int r = 0; r < n; ++r) {
-        for (int g = 0; g < n; ++g) {
-            for (int b = 0; b < n; ++b) {
-                const Lab lab = color::lab_of_linear(light(r), light(g), light(b));
-                nodes.push_back({lab, lab.l});
-                shift.push_back(field.shift(lab));
-            }
-        }
-    }
-    hold_steps(shift);
-    for (std::size_t i = 0; i < nodes.size(); ++i) nodes[i].lightness += shift[i];
-    return nodes;
-}
-
 /// The table, or for `wanted` only what it has around some colors.
-color::GrayTable table_of(const std::vector<Node>& nodes, const std::vector<Anchor>& anchors,
+color::GrayTable table_of(const std::vector<MapNode>& nodes, const std::vector<Anchor>& anchors,
                           const std::vector<bool>* wanted = nullptr) {
     std::size_t next = 0;
     return color::GrayTable([&](double r, double g, double b) {
         const std::size_t i = next++;
         if ((wanted != nullptr && !(*wanted)[i]) || (r == g && g == b)) return r;
-        const Node& node = nodes[i];
+        const MapNode& node = nodes[i];
         const double l = std::clamp(node.lightness + shift_of(anchors, node.lab), 0.0, 100.0);
         return 255.0 * color::encoded(color::luminance_of_lightness(l));
     });
 }
 
-/// Marks the nodes around a color.
-void mark_around(color::Rgb8 color, std::vector<bool>& wanted) {
-    constexpr int n = color::GrayTable::nodes;
-    const auto first = [](std::uint8_t code) { return code / color::GrayTable::node_step; };
-    const int at = (first(color.r) * n + first(color.g)) * n + first(color.b);
-    for (const int corner : {0, 1, n, n + 1}) {
-        wanted[static_cast<std::size_t>(at + corner)] = true;
-        wanted[static_cast<std::size_t>(at + corner + n * n)] = true;
+/// How many telling pairs stay nearer than the limit in a map.
+std::size_t merged_pairs(const DeckPalette& palette, const TwinLimits& limits,
+                         const color::GrayTable& map) {
+    std::size_t count = 0;
+    for (const TwinPair& twin : gray_twins(palette, limits, [&map](color::Rgb8 color) {
+             return color::lightness_of_gray(map(color));
+         })) {
+        count += 1 + twin.also.size();
     }
+    return count;
+}
+
+/// The map over some nodes that moves colors of the deck as little as its limits ask for.
+color::GrayTable map_over(const std::vector<MapNode>& nodes, const DeckPalette& palette,
+                          const TwinLimits& limits, std::span<const GrayPin> pins, bool carried) {
+    std::vector<bool> around(nodes.size(), false);
+    for (const ColorCluster& cluster : palette.clusters) mark_around(cluster.color, around);
+    for (const GrayPin& pin : pins) mark_around(pin.color, around);
+    const auto lightness_in = [](const color::GrayTable& table) {
+        return [&table](color::Rgb8 color) { return color::lightness_of_gray(table(color)); };
+    };
+    // Where colors stand before any of them is moved: what the table holds, not the field, counts.
+    const color::GrayTable before = table_of(nodes, {}, &around);
+    std::vector<Anchor> anchors = anchors_of(palette, limits, pins, lightness_in(before), carried);
+    set_radii(anchors);
+    std::vector<double> wanted;
+    for (const Anchor& anchor : anchors) {
+        wanted.push_back(anchor.target - lightness_in(before)(anchor.color));
+    }
+    solve(anchors, wanted);
+    // Between nodes the table is straight where the kernels are round: aim again by what is off.
+    for (int round = 0; round < corrections && !anchors.empty(); ++round) {
+        const color::GrayTable table = table_of(nodes, anchors, &around);
+        double worst = 0.0;
+        for (std::size_t i = 0; i < anchors.size(); ++i) {
+            const double off = anchors[i].target - lightness_in(table)(anchors[i].color);
+            wanted[i] += off;
+            worst = std::max(worst, std::abs(off));
+        }
+        if (worst < 0.2) break;
+        solve(anchors, wanted);
+    }
+    return table_of(nodes, anchors);
 }
 
 }  // namespace
@@ -349,37 +327,17 @@ ToneField art_tones(std::span<const survey::FaceSurvey> surveys) {
     return ToneField(neighbors_of(surveys));
 }
 
-color::GrayTable gray_map(const DeckPalette& palette, const ToneField& art,
+color::GrayTable gray_map(const DeckPalette& palette, const GrayBase& base,
                           const TwinLimits& limits, std::span<const GrayPin> pins) {
-    const std::vector<Node> nodes = nodes_of(art);
-    std::vector<bool> around(nodes.size(), false);
-    for (const ColorCluster& cluster : palette.clusters) mark_around(cluster.color, around);
-    for (const GrayPin& pin : pins) mark_around(pin.color, around);
-    const auto lightness_in = [](const color::GrayTable& table) {
-        return [&table](color::Rgb8 color) { return color::lightness_of_gray(table(color)); };
-    };
-    // Where colors stand before any of them is moved: what the table holds, not the field, counts.
-    const color::GrayTable before = table_of(nodes, {}, &around);
-    std::vector<Anchor> anchors = anchors_of(palette, limits, pins, lightness_in(before));
-    set_radii(anchors);
-    std::vector<double> wanted;
-    for (const Anchor& anchor : anchors) {
-        wanted.push_back(anchor.target - lightness_in(before)(anchor.color));
+    const auto* earlier = std::get_if<color::GrayTable>(&base);
+    if (earlier == nullptr) {
+        return map_over(map_nodes(std::get<ToneField>(base)), palette, limits, pins, false);
     }
-    solve(anchors, wanted);
-    // Between nodes the table is straight where the kernels are round: aim again by what is off.
-    for (int round = 0; round < corrections && !anchors.empty(); ++round) {
-        const color::GrayTable table = table_of(nodes, anchors, &around);
-        double worst = 0.0;
-        for (std::size_t i = 0; i < anchors.size(); ++i) {
-            const double off = anchors[i].target - lightness_in(table)(anchors[i].color);
-            wanted[i] += off;
-            worst = std::max(worst, std::abs(off));
-        }
-        if (worst < 0.2) break;
-        solve(anchors, wanted);
-    }
-    return table_of(nodes, anchors);
+    check_pins(pins);
+    const std::size_t merged = merged_pairs(palette, limits, *earlier);
+    if (merged == 0) return *earlier;
+    color::GrayTable map = map_over(map_nodes(*earlier), palette, limits, pins, true);
+    return merged_pairs(palette, limits, map) < merged ? map : *earlier;
 }
 
 }  // namespace paleproof::plan

@@ -68,6 +68,7 @@ std::string changes_html(const PageContext& page) {
         "<p>Since {}: {}.{}</p>\n",
         changes.since.empty() ? std::string("the earlier edition") : escaped(changes.since),
         counts(changes), tiles.empty() ? " Nothing needs to be printed again." : "");
+    if (changes.same_grays) result += "<p>Colors keep the grays of that edition.</p>\n";
     result += paper_lines(changes);
     if (changes.ink_all > 0.0 && changes.ink_print < changes.ink_all) {
         result += fmt::format(

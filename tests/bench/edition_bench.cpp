@@ -77,14 +77,18 @@ void print_aim(const std::string& what, const std::string& wanted, const Taken& 
 /// The edition of 54 faces in its ways, in turns, so that a busy moment of the machine hits all.
 Taken table(const Wish& wish) {
     const fs::path cards = wish.scratch / "cards", out = wish.scratch / "out";
-    const fs::path clean = wish.scratch / "clean";
+    const fs::path clean = wish.scratch / "clean", earlier = wish.scratch / "earlier";
     const auto files = bench_deck(wish.deck, cards, deck_size);
     const fs::path original = wish.scratch / "original.png";
     fs::copy_file(files[0], original);
     const auto make = [&](const fs::path& to, const std::string& style) {
         return tool_run({"make", cards.string(), "-o", to.string(), "--style", style, "-q"});
     };
-    Taken decoding, floor, check, gray, again, words, art, line;
+    const auto make_since = [&](const fs::path& to) {
+        return tool_run(
+            {"make", cards.string(), "-o", to.string(), "-q", "--changed-since", earlier.string()});
+    };
+    Taken decoding, floor, check, gray, again, words, art, art_since, line;
     std::optional<Taken> vips;
     bool same = true;
     for (int round = 0; round < wish.rounds; ++round) {
@@ -108,6 +112,16 @@ Taken table(const Wish& wish) {
         if (first) (void)make(clean, "gray");
         if (first) same = same_edition(out, clean) && same;
         fs::copy_file(original, files[0], fs::copy_options::overwrite_existing);
+        (void)make(out, "gray");
+        fs::remove_all(earlier);
+        fs::copy(out, earlier, fs::copy_options::recursive);
+        fs::copy_file(files[static_cast<std::size_t>(round) + 3], files[0],
+                      fs::copy_options::overwrite_existing);
+        art_since = best(art_since, make_since(out));
+        if (first) fs::remove_all(clean);
+        if (first) (void)make_since(clean);
+        if (first) same = same_edition(out, clean) && same;
+        fs::copy_file(original, files[0], fs::copy_options::overwrite_existing);
         if (const auto v = vips_loop(cards, wish.scratch / "vips")) {
             vips = best(*v, vips.value_or(*v));
         }
@@ -126,6 +140,7 @@ Taken table(const Wish& wish) {
     print("the same, nothing changed", again, floor);
     print("the same, words of a face changed", words, floor);
     print("the same, another face in its place", art, floor);
+    print("the same, with the grays of the last", art_since, floor);
     print("make --style line, 600 ppi", line, floor);
     if (vips) print("libvips in a loop: gray, border, save", *vips, floor);
     fmt::print("\n| {:<44} | {:>7} | {:>6} | {:>9} |\n| {:-<44} | {:->7} | {:->6} | {:->9} |\n",
@@ -135,6 +150,7 @@ Taken table(const Wish& wish) {
     print_aim("make line at 600 ppi over the floor", "6", line, floor);
     print_aim("words of one face changed over make", "0.15", words, gray);
     print_aim("another face in one's place over make", "0.15", art, gray);
+    print_aim("the same with --changed-since", "0.15", art_since, gray);
     if (vips) print_aim("make gray over the loop of libvips", "under 1", gray, *vips);
     fmt::print("\nmade again after a change, the same bytes as made anew: {}\n",
                same ? "yes" : "NO");

@@ -111,6 +111,38 @@ TEST_CASE("gray proofs made again after one face changed are those of a clean ru
     deck.check_clean();
 }
 
+TEST_CASE(
+    "with the grays of an earlier edition another face leaves the proofs of all others alone") {
+    const CachedDeck deck("cache-since");
+    (void)deck.make();
+    const fs::path earlier = deck.scratch / "earlier";
+    fs::copy(deck.out, earlier, fs::copy_options::recursive);
+    deck.put("owl-hour.png", "a.png");
+    const std::string since = "--changed-since " + quoted(earlier.string());
+    SUBCASE("another face in the place of one") {
+        const CommandResult made = deck.make(since);
+        CHECK(reused(made) == 2);
+        CHECK(made.output.find("1 changed, 0 added, 0 removed, 2 unchanged") != std::string::npos);
+        CHECK(made.output.find("colors keep the grays of that edition") != std::string::npos);
+        deck.check_clean(since);
+    }
+    SUBCASE("a suit that the grays of the earlier edition cannot tell from another") {
+        // With lampwing's pennant in the place of owl-hour's, of the same lightness.
+        deck.put("lampwing.png", "d.png");
+        const CommandResult made = deck.make(since);
+        CHECK(made.output.find("keep the grays") == std::string::npos);
+        deck.check_clean(since);
+    }
+    SUBCASE("a pin asks for other grays") {
+        const CommandResult made = deck.make(since + " --pins '#b03030=0.25'");
+        CHECK(made.output.find("keep the grays") == std::string::npos);
+    }
+    SUBCASE("an edition of another style has none") {
+        (void)deck.make("--style line", earlier);
+        CHECK(deck.make(since).output.find("keep the grays") == std::string::npos);
+    }
+}
+
 TEST_CASE("other words on a face leave the gray of the deck and the proofs of the others alone") {
     const CachedDeck deck("cache-words");
     CHECK(reused(deck.make()) == 0);

@@ -32,6 +32,7 @@ TEST_CASE("edition.json reads back as it was written") {
     record.faces[0].ink = 0.125;
     record.legend = {{"rust", {1.0, {{45.0, {0.8}, {0.1}}}, PatternDots{{1.2}, {0.4}}}},
                      {"bone", {0.9, {}, {}}}};
+    record.gray_map = color::GrayTable();
     record.files = {"edition.json", "faces/moth.png"};
     const std::string text = app::record_json(record);
     scratch.write("edition.json", text);
@@ -41,6 +42,7 @@ TEST_CASE("edition.json reads back as it was written") {
     CHECK(again.faces[0].bleed.left.value == 3.048);
     CHECK(again.faces[0].ink == 0.125);
     CHECK(again.legend == record.legend);
+    CHECK(again.gray_map == record.gray_map);
 }
 
 TEST_CASE("a damaged or foreign edition.json is refused in one line") {
@@ -51,7 +53,11 @@ TEST_CASE("a damaged or foreign edition.json is refused in one line") {
         {"", "{", "[]", "{\"format\": 1}", "{\"format\": 99}", "{\"format\": \"x\"}",
          R"({"format":1,"title":"t","settings":{},"files":[],"faces":[{"name":"a"}]})",
          R"({"format":1,"title":"t","settings":{},"files":[],"faces":[{"name":"a","source":"","source_hash":"","proof":"../a.png","proof_hash":"","copies":1,"back":null,"trim_um":[1,1],"bleed_um":[0,0,0,0],"proof_px":[1,1],"channels":1,"bits":8}]})",
-         R"({"format":1,"title":"t","settings":{},"files":[],"faces":[{"name":"a","source":"","source_hash":"","proof":"","proof_hash":"","copies":1,"back":7,"trim_um":[1,1],"bleed_um":[0,0,0,0],"proof_px":[1,1],"channels":1,"bits":8}]})"}) {
+         R"({"format":1,"title":"t","settings":{},"files":[],"faces":[{"name":"a","source":"","source_hash":"","proof":"","proof_hash":"","copies":1,"back":7,"trim_um":[1,1],"bleed_um":[0,0,0,0],"proof_px":[1,1],"channels":1,"bits":8}]})",
+         R"({"format":1,"title":"t","settings":{},"files":[],"faces":[],"gray_map":{}})",
+         R"({"format":1,"title":"t","settings":{},"files":[],"faces":[],"gray_map":{"nodes":33,"units_per_code":64,"grays":"AAAA"}})",
+         R"({"format":1,"title":"t","settings":{},"files":[],"faces":[],"gray_map":{"nodes":33,"units_per_code":64,"grays":"?"}})",
+         R"({"format":1,"title":"t","settings":{},"files":[],"faces":[],"gray_map":{"nodes":"33","units_per_code":64,"grays":""}})"}) {
         CAPTURE(text);
         scratch.write("edition.json", text);
         try {

@@ -217,6 +217,50 @@ TEST_CASE("a color more on one face leaves the gray of a deck as it is") {
     CHECK(gray_map(deck_palette(deck), art_tones(deck), {}) == map);
 }
 
+TEST_CASE("the map of an earlier edition is carried on, to the bit, while it tells colors apart") {
+    auto deck = suit_deck({lantern, bloom, thorn, dusk}, 3);
+    deck[0].palette.neighbors = painted_neighbors(5);
+    const color::GrayTable earlier = gray_map(deck_palette(deck), art_tones(deck), {});
+    // Other art, and a suit more that nothing is near to.
+    deck[0].palette.neighbors = painted_neighbors(6);
+    REQUIRE_FALSE(gray_map(deck_palette(deck), art_tones(deck), {}) == earlier);
+    const auto more = suit_deck({lantern, bloom, thorn, dusk, {0x30, 0x20, 0x10}}, 3);
+    CHECK(gray_map(deck_palette(more), earlier, {}) == earlier);
+    // A suit that it cannot tell from another: dusk's gray, in another hue.
+    const color::Rgb8 twin = color_of(printed(earlier, dusk), 1.2, 40.0);
+    const auto merged = suit_deck({lantern, bloom, thorn, dusk, twin}, 3);
+    const DeckPalette palette = deck_palette(merged);
+    const auto twins_in = [&](const color::GrayTable& map) {
+        return gray_twins(palette, {}, [&](color::Rgb8 c) { return printed(map, c); }).size();
+    };
+    REQUIRE(twins_in(earlier) > 0);
+    const color::GrayTable moved = gray_map(palette, earlier, {});
+    CHECK(twins_in(moved) == 0);
+    CHECK(gray_map(palette, moved, {}) == moved);
+    // What no map of the deck sets apart does not move it.
+    const TwinLimits wide{.min_gray_difference = 60.0};
+    const color::GrayTable best = gray_map(palette, earlier, wide);
+    CHECK(gray_map(palette, best, wide) == best);
+}
+
+TEST_CASE("a gray table is made again from its units, and not from others") {
+    const auto deck = suit_deck({bloom, thorn}, 1);
+    const color::GrayTable map = gray_map(deck_palette(deck), art_tones(deck), {});
+    const auto again = color::GrayTable::from_units(map.units());
+    REQUIRE(again.has_value());
+    CHECK(*again == map);
+    CHECK((*again)(bloom) == map(bloom));
+    std::vector<std::uint16_t> units(map.units().begin(), map.units().end());
+    CHECK_FALSE(color::GrayTable::from_units({}).has_value());
+    CHECK_FALSE(color::GrayTable::from_units(std::span(units).first(units.size() - 1)).has_value());
+    units[5] = 256 * color::GrayTable::one + 1;
+    CHECK_FALSE(color::GrayTable::from_units(units).has_value());
+    units[5] = 0;
+    CHECK(color::GrayTable::from_units(units).has_value());
+    units.back() -= 1;  // white is no longer white
+    CHECK_FALSE(color::GrayTable::from_units(units).has_value());
+}
+
 TEST_CASE("of all tones only those move that are too near, and what is in their way") {
     using Wishes = std::vector<ToneWish>;
     using Gaps = std::vector<ToneGap>;
