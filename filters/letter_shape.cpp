@@ -9,6 +9,7 @@
 #include <utility>
 #include <vector>
 
+#include "core/columns.h"
 #include "core/patches.h"
 
 namespace paleproof::filters {
@@ -36,6 +37,9 @@ constexpr double around_box = 0.3;
 /// times the square of its thickness as area, is strokes that meet, such as those of a k.
 constexpr double joint = 1.5;
 constexpr double stroke_like = 2.0;
+
+/// Soft rim of the rule of a frame, in pixels.
+constexpr int rule_rim = 1;
 
 /// What a letter of a line can be, in pixels.
 struct LetterSize {
@@ -211,6 +215,29 @@ bool keep_letters(cv::Mat& strength, const LetterSize& limits) {
     return all_enclosed;
 }
 
+/// Cuts the glyphs of a count free of the upright rule of a frame that they touch: no glyph runs
+/// through from above the line to below it. A rule that crosses the line between letters is one of
+/// theirs: a bar, or a part of the art, which the next steps tell.
+void cut_rules_at_ends(cv::Mat& strength, const LetterSize& limits) {
+    const std::vector<std::uint8_t> least =
+        least_of_columns(strength.ptr(), strength.cols, strength.rows);
+    const auto through = [&](int x) { return least[static_cast<std::size_t>(x)] > core_from; };
+    const int reach = 2 * limits.around;
+    // What fills more than that is the ground beyond an outline, in which letters may stand.
+    if (strength.cols <= 2 * reach) return;
+    const auto clear = [&](int from, int to) {
+        from = std::max(0, from - rule_rim);
+        to = std::min(strength.cols, to + rule_rim);
+        strength.colRange(from, to).setTo(0);
+    };
+    int to = 0;
+    for (int x = 0; x < reach; ++x) to = through(x) ? x + 1 : to;
+    if (to > 0 && !through(reach)) clear(0, to);
+    int from = strength.cols;
+    for (int x = strength.cols - 1; x >= strength.cols - reach; --x) from = through(x) ? x : from;
+    if (from < strength.cols && !through(strength.cols - 1 - reach)) clear(from, strength.cols);
+}
+
 /// Takes the thick core out of parts that are thicker than a letter anywhere, so that letters that
 /// touch a dark leaf are not lost with it. What is left of such a part counts when it is as tall
 /// as a letter.
@@ -297,6 +324,7 @@ LetterShape keep_letter_shapes(Image& strength, const TextLine& line) {
     const bool turned = line.quarter_turns % 2 != 0;
     cv::Mat upright = own;
     if (turned) cv::transpose(own, upright);
+    if (line.kind == TextLine::Kind::mark) cut_rules_at_ends(upright, size);
     LetterShape shape;
     shape.fits = remove_blots(upright, size, size.widest, false);
     if (!shape.fits) {

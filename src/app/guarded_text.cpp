@@ -8,6 +8,7 @@
 #include <iterator>
 #include <numeric>
 
+#include "app/mark_symbols.h"
 #include "filters/lighten.h"
 #include "filters/symbols.h"
 #include "filters/text_clear.h"
@@ -27,12 +28,6 @@ constexpr double all_over = 0.7;        // of its width and height
 constexpr double letters_share = 0.25;  // of an outlined word: the letters within their outlines
 
 double area(const RectPx& box) { return static_cast<double>(box.width) * box.height; }
-
-bool holds_symbol(const RectPx& box, std::span<const Symbol> symbols) {
-    return std::ranges::any_of(symbols, [&](const Symbol& symbol) {
-        return area(intersection(box, symbol.box_px)) >= 0.5 * area(symbol.box_px);
-    });
-}
 
 /// Whether a symbol stands on a field whose tone the proof keeps and beside which black has less
 /// than 3 : 1 (WCAG 2.2).
@@ -132,7 +127,7 @@ bool is_set(const filters::Letters& cut, InText where, std::span<const filters::
 /// Whether a symbol is a number or a letter: a mark, which is text and never left out.
 bool is_of_mark(const Symbol& symbol, std::span<const TextLine> text) {
     return std::ranges::any_of(text, [&](const TextLine& line) {
-        return line.kind == TextLine::Kind::mark && holds_symbol(line.box_px, {&symbol, 1});
+        return line.kind == TextLine::Kind::mark && holds(line, symbol);
     });
 }
 
@@ -186,7 +181,7 @@ std::vector<filters::Letters> guarded_letters(const StyleInput& face) {
     std::vector<filters::Letters> letters;
     for (std::size_t i = 0; i < face.text.size(); ++i) {
         const TextLine& line = face.text[i];
-        if (line.kind == TextLine::Kind::mark && holds_symbol(line.box_px, face.symbols)) continue;
+        if (made_of_symbols(line, face.symbols)) continue;
         const Guard guard = face.guard.empty() ? Guard::usual : face.guard[i];
         const auto how = guard == Guard::local   ? filters::LetterCut::local
                          : guard == Guard::whole ? filters::LetterCut::whole

@@ -11,6 +11,7 @@
 #include <utility>
 #include <vector>
 
+#include "app/mark_symbols.h"
 #include "filters/gray.h"
 #include "plan/judgement.h"
 #include "survey/similarity.h"
@@ -23,8 +24,6 @@ namespace {
 /// By how much better a line must be seen that stays lost, before a stronger guard is worth what of
 /// the art it brings along.
 constexpr double least_gain = 0.15;
-
-double area(const RectPx& box) { return static_cast<double>(box.width) * box.height; }
 
 /// What became of the text and the symbols of a face in a proof.
 struct Judged {
@@ -56,13 +55,13 @@ double seen(double found, double clear, double contrast) {
     return found * clear * std::min(1.0, contrast / plain);
 }
 
-/// A mark that was cut out as symbols is kept when they are. False when it holds none.
+/// A mark that was cut out as symbols is kept when they are. False when it was not, or none of them
+/// could be looked for.
 bool judge_by_symbols(TextLine& mark, const std::vector<Symbol>& symbols) {
+    if (!made_of_symbols(mark, symbols)) return false;
     bool any = false;
     for (const Symbol& symbol : symbols) {
-        if (!symbol.kept ||
-            area(intersection(mark.box_px, symbol.box_px)) < 0.5 * area(symbol.box_px))
-            continue;
+        if (!symbol.kept || !holds(mark, symbol)) continue;
         mark.kept = mark.kept.value_or(true) && *symbol.kept;
         mark.proof_contrast =
             std::min(mark.proof_contrast.value_or(21.0), symbol.proof_contrast.value_or(21.0));
@@ -86,7 +85,7 @@ void judge(Judged& face, const Image& source, const Image& gray, const Image& pr
         TextLine& line = face.text[i];
         line.kept.reset();
         line.proof_contrast.reset();
-        if (line.kind == TextLine::Kind::mark && judge_by_symbols(line, face.symbols)) continue;
+        if (judge_by_symbols(line, face.symbols)) continue;
         if (const auto found = survey::line_in_proof(gray, proof, line)) {
             plan::judge_kept(line, *found, job.text);
             face.text_seen[i] = seen(found->found, found->clear, found->contrast);

@@ -140,6 +140,25 @@ bool among_letters(RectPx box, double thickness, std::span<const TextLine> text)
     });
 }
 
+int apart(const RgbCode& a, const RgbCode& b) {
+    int sum = 0;
+    for (std::size_t c = 0; c < a.size(); ++c) sum += std::abs(a[c] - b[c]);
+    return sum;
+}
+
+/// Whether a patch is the ground of a mark, seen through one of its figures: the holes of an 8.
+bool hole_of_mark(const Symbol& symbol, std::span<const TextLine> text) {
+    return std::ranges::any_of(text, [&](const TextLine& line) {
+        return line.kind == TextLine::Kind::mark &&
+               area(intersection(symbol.box_px, line.box_px)) >=
+                   beside_mark * area(symbol.box_px) &&
+               apart(symbol.figure_color, line.ground_color) <
+                   apart(symbol.figure_color, line.text_color) &&
+               apart(symbol.ground_color, line.text_color) <
+                   apart(symbol.ground_color, line.ground_color);
+    });
+}
+
 /// Whether it stands in a line, or before or after one.
 bool beside_text(RectPx box, std::span<const TextLine> text) {
     return std::ranges::any_of(text, [&](const TextLine& line) {
@@ -313,7 +332,7 @@ std::vector<Symbol> symbols(const Image& face, const SmallView& view, Ppi ppi,
             const Surroundings ground_there = around(view, patches, i, zones);
             if (ground_there.zone < 0) continue;
             const auto symbol = symbol_at(face, on_face, ground_there.color);
-            if (!symbol) continue;
+            if (!symbol || hole_of_mark(*symbol, text)) continue;
             // Measured, a small patch may be one that was found already.
             if (std::ranges::any_of(found, [&](const Found& f) {
                     return inside(symbol->box_px, f.symbol.box_px) &&

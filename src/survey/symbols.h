@@ -20,8 +20,8 @@ inline constexpr std::size_t most_symbols = 160;
 /// 1. Neighbors in a view of about 150 ppi that hardly differ belong together; what is 5 mm2 or
 ///    larger is ground.
 /// 2. A patch of what is no ground is a symbol when it is 1 to 7 mm large, lies wholly inside of
-/// one
-///    ground, and stands out from it clearly. Letters of the lines of `text` are none.
+///    one ground, and stands out from it clearly. Letters of the lines of `text` are none, nor are
+///    the holes in figures of its marks.
 /// 3. On the face itself, what differs from the ground has one tone, or two: then the one that is
 ///    farther from the ground is the figure, the other its field.
 ///

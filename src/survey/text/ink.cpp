@@ -7,12 +7,18 @@
 #include <array>
 #include <cmath>
 #include <opencv2/imgproc.hpp>
+#include <vector>
+
+#include "core/columns.h"
 
 namespace paleproof::survey {
 namespace {
 
 constexpr int least_depth = 9;      // codes; 1.6 : 1 in thin small letters
 constexpr double ink_share = 0.93;  // of the band's pixels, by depth: where cores of strokes are
+
+constexpr double rule_length = 2.4;  // x-heights; no letter is so tall, no bracket or bar
+constexpr double widest_rule = 1.0;  // the same
 
 struct Rows {
     int first, last;  // [first, last)
@@ -94,6 +100,45 @@ Plane8 ink_mask(const Strokes& s) {
         }
     }
     return mask;
+}
+
+bool cut_rules(Plane8& mask, double x_height) {
+    const int long_run = static_cast<int>(std::ceil(rule_length * x_height));
+    // So long a run covers these rows wherever it lies.
+    const int first = mask.height - long_run, last = long_run;
+    if (first < 0 || first >= last) return false;
+    const std::vector<std::uint8_t> least =
+        least_of_columns(mask.row(first), mask.width, last - first);
+    struct Run {
+        int top, bottom;
+    };
+    bool any = false;
+    std::vector<Run> runs;  // of neighboring columns
+    const auto clear = [&](int end) {
+        const int begin = end - static_cast<int>(runs.size());
+        if (static_cast<double>(runs.size()) <= widest_rule * x_height) {
+            any |= begin < end;
+            for (int u = begin; u < end; ++u) {
+                const Run& run = runs[static_cast<std::size_t>(u - begin)];
+                for (int v = run.top; v < run.bottom; ++v) mask.at(u, v) = 0;
+            }
+        }
+        runs.clear();
+    };
+    for (int u = 0; u < mask.width; ++u) {
+        Run run{first, last};
+        if (least[static_cast<std::size_t>(u)] != 0) {
+            while (run.top > 0 && mask.at(u, run.top - 1) != 0) --run.top;
+            while (run.bottom < mask.height && mask.at(u, run.bottom) != 0) ++run.bottom;
+        }
+        if (least[static_cast<std::size_t>(u)] != 0 && run.bottom - run.top >= long_run) {
+            runs.push_back(run);
+        } else if (!runs.empty()) {
+            clear(u);
+        }
+    }
+    clear(mask.width);
+    return any;
 }
 
 }  // namespace paleproof::survey

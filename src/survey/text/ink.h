@@ -13,4 +13,8 @@ namespace paleproof::survey {
 /// 255 where a pixel lies on the ink's side of the middle between the ink and its local ground.
 [[nodiscard]] Plane8 ink_mask(const Strokes& strokes);
 
+/// Takes the upright rules of frames out of the ink: a letter that touches one is a part of it, and
+/// lost with it. True when there were any.
+[[nodiscard]] bool cut_rules(Plane8& mask, double x_height);
+
 }  // namespace paleproof::survey

@@ -23,6 +23,8 @@ constexpr double reach_ends = 0.9;  // x-heights between a word and the next
 // are as tall.
 constexpr double reach_figures = 0.5, figures_uneven = 0.35;
 constexpr double least_within = 0.1;    // of a piece's ink that lies in the band
+constexpr double few_glyphs = 3.0;      // x-heights: a count such as x3 or 3/4
+constexpr double half_covered = 0.6;    // of the band, that its glyphs cover
 constexpr double figures_even = 0.055;  // as tall as this may be set wider
 
 enum class Role { full, small, other };
@@ -251,16 +253,8 @@ double ink_in_band(const Strokes& s, const Strip& strip, const std::vector<Piece
     return sum;
 }
 
-std::optional<Strokes> of_polarity(const Strip& strip, bool light, Plane8& mask) {
-    Strokes s;
-    s.light = light;
-    s.top = strip.top;
-    s.base = strip.base;
-    s.middle = (strip.left + strip.right) / 2;
-    if (!separated(strip, s)) {
-        return std::nullopt;
-    }
-    mask = ink_mask(s);
+/// Finds the pieces of a mask and those that belong to the line. False when there are none.
+bool find_pieces(Strokes& s, const Strip& strip, const Plane8& mask) {
     s.labels = Plane<int>(s.tone.width, s.tone.height);
     const Patches found = patches_of(mask.data.data(), s.tone.width, s.tone.height);
     for (const Patches::Run& run : found.runs) {
@@ -290,7 +284,6 @@ std::optional<Strokes> of_polarity(const Strip& strip, bool light, Plane8& mask)
     parts = sorted(all, s);
     double left = strip.left, right = strip.right;
     s.pieces = chained(parts, s, strip.compact, left, right);
-    const double height = s.base - s.top;
     s.covered =
         length_under(s.pieces, strip.left, strip.right) / std::max(1.0, strip.right - strip.left);
     double good = 0;
@@ -299,7 +292,27 @@ std::optional<Strokes> of_polarity(const Strip& strip, bool light, Plane8& mask)
     }
     const double bad = ink_in_band(s, strip, parts.other);
     s.pure = good > 0 ? good / (good + bad) : 0.0;
-    if (height < 3 || s.pieces.empty()) {
+    return s.base - s.top >= 3 && !s.pieces.empty();
+}
+
+std::optional<Strokes> of_polarity(const Strip& strip, bool light, Plane8& mask) {
+    Strokes s;
+    s.light = light;
+    s.top = strip.top;
+    s.base = strip.base;
+    s.middle = (strip.left + strip.right) / 2;
+    if (!separated(strip, s)) {
+        return std::nullopt;
+    }
+    mask = ink_mask(s);
+    if (!find_pieces(s, strip, mask)) {
+        return std::nullopt;
+    }
+    // Of a count such as x3 one glyph stands free and the other touches a frame.
+    const double height = s.base - s.top;
+    if (s.covered < half_covered && s.covered > 0.0 &&
+        strip.right - strip.left <= few_glyphs * height && cut_rules(mask, height) &&
+        !find_pieces(s, strip, mask)) {
         return std::nullopt;
     }
     look_around(s, mask);

@@ -8,6 +8,7 @@
 #include <array>
 #include <vector>
 
+#include "app/mark_symbols.h"
 #include "filters/gray.h"
 
 using namespace paleproof;
@@ -157,4 +158,66 @@ TEST_CASE("symbols take half of what the text leaves, the largest are left out, 
     number.confidence = 0.9;
     CHECK(more.set(0.08, {number}) == 1);
     CHECK(more.set(0.12, {number}) == 7);
+}
+
+namespace {
+
+/// -2 as bars: the sign is too small for a symbol, the figure is one.
+struct MinusTwo {
+    static constexpr RectPx sign{40, 40, 12, 4};
+    static constexpr RectPx figure{60, 28, 5, 28};
+    Image picture{120, 90, Encoding::srgb, Ppi{300}};
+    TextLine mark = bar_line();
+    std::vector<Symbol> symbols{symbol(figure)};
+
+    MinusTwo() {
+        fill(picture, picture.bounds(), ground);
+        fill(picture, sign, ink);
+        fill(picture, figure, ink);
+        mark.kind = TextLine::Kind::mark;
+        mark.box_px = {40, 28, 25, 28};
+    }
+    [[nodiscard]] bool is_set(RectPx part) const {
+        const std::array text{mark};
+        const auto cut = app::guarded_letters(
+            {.source = picture, .trimmed = picture.bounds(), .text = text, .symbols = symbols});
+        const int x = part.x + part.width / 2;
+        const int y = part.y + part.height / 2;
+        return std::ranges::any_of(cut, [&](const filters::Letters& letters) {
+            const RectPx& p = letters.part;
+            return x >= p.x && x < p.right() && y >= p.y && y < p.bottom() &&
+                   letters.strength.row(y - p.y)[x - p.x] >= 128;
+        });
+    }
+};
+
+}  // namespace
+
+TEST_CASE("a mark of which only a part is a symbol is set whole") {
+    const MinusTwo minus_two;
+    CHECK(minus_two.is_set(MinusTwo::figure));
+    CHECK(minus_two.is_set(MinusTwo::sign));
+    CHECK_FALSE(app::made_of_symbols(minus_two.mark, minus_two.symbols));
+}
+
+TEST_CASE("a mark is made of symbols when they reach from one end of it to the other") {
+    TextLine mark;
+    mark.kind = TextLine::Kind::mark;
+    mark.box_px = {40, 28, 40, 20};
+    const std::vector<Symbol> one{symbol({40, 28, 18, 20})};
+    const std::vector<Symbol> both{symbol({40, 28, 18, 20}), symbol({61, 28, 19, 20})};
+    CHECK(app::made_of_symbols(mark, both));
+    CHECK_FALSE(app::made_of_symbols(mark, one));
+    CHECK_FALSE(app::made_of_symbols(mark, {}));
+    TextLine turned = mark;
+    turned.quarter_turns = 1;
+    turned.box_px = {40, 28, 20, 40};
+    CHECK_FALSE(app::made_of_symbols(turned, std::vector{symbol({40, 28, 20, 18})}));
+    CHECK(app::made_of_symbols(turned,
+                               std::vector{symbol({40, 28, 20, 18}), symbol({40, 50, 20, 18})}));
+    TextLine line = mark;
+    line.kind = TextLine::Kind::line;
+    CHECK_FALSE(app::made_of_symbols(line, both));
+    // The disc that a figure stands on is more than the mark.
+    CHECK_FALSE(app::holds(mark, symbol({20, 0, 80, 80})));
 }

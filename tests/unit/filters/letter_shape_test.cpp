@@ -94,6 +94,26 @@ TEST_CASE("a letter that touches a blot is left when the blot is cut away") {
     CHECK(left.row(around + 10)[161] == 255);
 }
 
+TEST_CASE("a glyph of a count that touches the rule of a frame is left without it") {
+    const Image letters = bars();
+    TextLine count = line();
+    count.kind = TextLine::Kind::mark;
+    for (const bool right : {false, true}) {
+        CAPTURE(right);
+        Image left = letters;
+        const int rule = right ? size.width - 5 : 1;
+        fill(left, {rule, 0, 4, size.height});
+        const RectPx bar =
+            right ? RectPx{size.width - 18, around, 4, 20} : RectPx{around, around, 4, 20};
+        fill(left, bar);
+        const int touching = right ? bar.right() : rule;
+        fill(left, {touching, around + 16, 10, 3});
+        CHECK(keep_letter_shapes(left, count).fits);
+        CHECK(left.row(around + 5)[bar.x + 1] == 255);
+        for (int y = 0; y < size.height; ++y) CHECK(left.row(y)[rule + 1] == 0);
+    }
+}
+
 TEST_CASE("a line that is filled for more than half is no letters") {
     Image left(size.width, size.height, Encoding::gray);
     std::ranges::fill(left.bytes(), std::uint8_t{0});

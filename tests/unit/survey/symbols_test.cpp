@@ -150,6 +150,31 @@ TEST_CASE("a number on a pennant is found, the pennant is its ground") {
     CHECK(symbols[0].ground_color == gold);
 }
 
+TEST_CASE("the holes of a number that is a mark are no symbols") {
+    // An 8 of two rings of 26 and 30 px, 7 px thick.
+    Image face = page();
+    const TextLine line = draw_line(face, {40, 30, 30});
+    disc(face, 300, 80, 26, red);
+    disc(face, 300, 128, 30, red);
+    disc(face, 300, 80, 19, parchment);
+    disc(face, 300, 128, 23, parchment);
+    TextLine mark;
+    mark.kind = TextLine::Kind::mark;
+    mark.confidence = 0.9;
+    mark.box_px = {270, 54, 61, 105};
+    mark.text_color = red;
+    mark.ground_color = parchment;
+    const auto symbols = [&](const TextLine& number) {
+        const std::vector<TextLine> text{line, number};
+        return survey::symbols(face, survey::small_view(face, face.bounds(), ppi), ppi, text);
+    };
+    const auto is_hole = [](const Symbol& symbol) { return symbol.box_px.height < 60; };
+    CHECK(std::ranges::none_of(symbols(mark), is_hole));
+    // What stands on a badge in a color of its own is a sign.
+    std::swap(mark.text_color, mark.ground_color);
+    CHECK(std::ranges::count_if(symbols(mark), is_hole) == 2);
+}
+
 TEST_CASE("a single sign at the end of a heading's row is found, however far away") {
     // A panel that grows darker downward: one ground, but no even one.
     const auto sign_beside = [](bool on_one_ground) {

@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <string>
 #include <vector>
 
 #include "core/image.h"
@@ -83,6 +84,25 @@ TEST_CASE("a letter at the end of a line that touches a vine is part of the line
             const double at = first ? 202 : 200 + facts.length - 22;
             CHECK(covered(found(face), at, 20, 150) > 0.9);
         }
+    }
+}
+
+TEST_CASE("a glyph of a count that touches the frame beside it is part of the count") {
+    constexpr RgbCode ink{40, 30, 20};
+    for (const std::string text : {"2x", "3x", "5x", "4x"}) {
+        Image face = plain(750, 1050, {244, 236, 214});
+        const auto facts = draw(face, {.font = "dejavu/DejaVuSans-Bold.ttf",
+                                       .text = text,
+                                       .px = 40,
+                                       .x = 640,
+                                       .y = 500,
+                                       .ink = ink});
+        const int rule = 640 + static_cast<int>(facts.length) - 3;
+        fill(face, {rule, 38, 6, 974}, {90, 60, 40});
+        draw(face,
+             {.text = "Carry the lantern one row on.", .px = 30, .x = 90, .y = 700, .ink = ink});
+        CAPTURE(text);
+        CHECK(covered(found(face), 642, rule - 645, 490) > 0.95);
     }
 }
 
