@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 #include <mutex>
-#include <opencv2/dnn.hpp>
 #include <opencv2/imgproc.hpp>
 #include <optional>
 #include <utility>
@@ -21,7 +20,6 @@ namespace {
 
 constexpr double net_ppi = 150.0;  // what the net was trained at
 constexpr int net_cell = 2;        // net pixels for each cell of its answer
-constexpr int multiple = 16;       // the net halves its input four times
 // Rows that one pass takes at most: bounds the memory of tall pictures. The passes overlap by more
 // than the net sees around a cell.
 constexpr int pass_rows = 1536;
@@ -73,103 +71,50 @@ Plane8 luminance(const cv::Mat& pixels) {
     return result;
 }
 
-int padded(int n) { return (n + multiple - 1) / multiple * multiple; }
-
-/// One copy of the net. What our own layers do not know is left to OpenCV.
-struct Runner {
-    std::optional<ConvNet> own;
-    cv::dnn::Net general;
-};
-
-Runner loaded(const std::vector<std::uint8_t>& onnx) {
-    Runner result;
-    result.own = ConvNet::read(onnx);
-    if (!result.own) {
-        result.general =
-            cv::dnn::readNetFromONNX(reinterpret_cast<const char*>(onnx.data()), onnx.size());
-        result.general.setPreferableBackend(cv::dnn::DNN_BACKEND_OPENCV);
-        result.general.setPreferableTarget(cv::dnn::DNN_TARGET_CPU);
+ConvNet loaded(std::span<const std::uint8_t> onnx) {
+    std::optional<ConvNet> net = ConvNet::read(onnx);
+    if (!net) {
+        throw Error(ErrorKind::unsupported, "text net",
+                    "expected ONNX of the layers that conv_net.h names");
     }
-    return result;
-}
-
-/// (h, w) pixels of 1 or 3 channels -> maps of (h / 2, w / 2) logits.
-std::vector<PlaneF> forward(cv::dnn::Net& net, const cv::Mat& pixels) {
-    cv::Mat whole;
-    cv::copyMakeBorder(pixels, whole, 0, padded(pixels.rows) - pixels.rows, 0,
-                       padded(pixels.cols) - pixels.cols, cv::BORDER_REPLICATE);
-    net.setInput(cv::dnn::blobFromImage(whole, 1.0 / 255.0, whole.size()));
-    const cv::Mat out = net.forward();
-    std::vector<PlaneF> maps;
-    for (int c = 0; c < std::min(2, out.size[1]); ++c) {
-        const cv::Mat map(out.size[2], out.size[3], CV_32F,
-                          const_cast<float*>(out.ptr<float>(0, c)));
-        const int h = std::min(map.rows, (pixels.rows + net_cell - 1) / net_cell);
-        const int w = std::min(map.cols, (pixels.cols + net_cell - 1) / net_cell);
-        PlaneF& to = maps.emplace_back(w, h);
-        for (int y = 0; y < h; ++y) {
-            std::copy_n(map.ptr<float>(y), w, to.row(y));
-        }
-    }
-    return maps;
+    return *std::move(net);
 }
 
 }  // namespace
 
 struct BandNet::Pool {
     std::vector<std::uint8_t> onnx;
-    int channels = 1;
     std::mutex mutex;
-    std::vector<std::unique_ptr<Runner>> free;
+    std::vector<ConvNet> free;
 
-    std::unique_ptr<Runner> take() {
+    ConvNet take() {
         {
             const std::scoped_lock lock(mutex);
             if (!free.empty()) {
-                auto runner = std::move(free.back());
+                ConvNet net = std::move(free.back());
                 free.pop_back();
-                return runner;
+                return net;
             }
         }
-        return std::make_unique<Runner>(loaded(onnx));
+        return loaded(onnx);
     }
 
-    void give(std::unique_ptr<Runner> runner) {
+    void give(ConvNet net) {
         const std::scoped_lock lock(mutex);
-        free.push_back(std::move(runner));
+        free.push_back(std::move(net));
     }
 
-    /// Rows [top, bottom): `gray` for a net of one channel, else `pixels`.
-    std::vector<PlaneF> forward(const Plane8& gray, const cv::Mat& pixels, int top, int bottom) {
-        auto runner = take();
-        std::vector<PlaneF> maps =
-            runner->own     ? runner->own->forward(gray, top, bottom)
-            : channels == 1 ? survey::forward(runner->general,
-                                              cv::Mat(bottom - top, gray.width, CV_8UC1,
-                                                      const_cast<std::uint8_t*>(gray.row(top))))
-                            : survey::forward(runner->general, pixels.rowRange(top, bottom));
-        give(std::move(runner));
+    std::vector<PlaneF> forward(const Plane8& gray, int top, int bottom) {
+        ConvNet net = take();
+        std::vector<PlaneF> maps = net.forward(gray, top, bottom);
+        give(std::move(net));
         return maps;
     }
 };
 
 BandNet::BandNet(std::span<const std::uint8_t> onnx) : pool_(std::make_unique<Pool>()) {
     pool_->onnx.assign(onnx.begin(), onnx.end());
-    const Plane8 gray(32, 32, 1, 255);
-    for (const int channels : {1, 3}) {
-        pool_->channels = channels;
-        try {
-            const auto maps =
-                pool_->forward(gray, cv::Mat(32, 32, CV_8UC3, cv::Scalar::all(255)), 0, 32);
-            if (!maps.empty() && maps[0].height == 16 && maps[0].width == 16) {
-                return;
-            }
-        } catch (const cv::Exception&) {
-            pool_->free.clear();
-        }
-    }
-    throw Error(ErrorKind::format, "text net",
-                "expected ONNX with an input of 1 or 3 channels and logits at half its size");
+    pool_->give(loaded(onnx));
 }
 
 BandNet::~BandNet() = default;
@@ -178,11 +123,8 @@ BandNet& BandNet::operator=(BandNet&&) noexcept = default;
 
 BandMap BandNet::bands(const Image& image, Ppi ppi) const {
     const double factor = reduction(ppi.value);
-    cv::Mat plane = reduced(whole_part(mat(image), factor), factor);
+    const cv::Mat plane = reduced(whole_part(mat(image), factor), factor);
     Plane8 gray = luminance(plane);
-    if (pool_->channels == 3 && plane.channels() == 1) {
-        cv::cvtColor(plane, plane, cv::COLOR_GRAY2RGB);
-    }
     const int rows = (plane.rows + net_cell - 1) / net_cell;
     const int cols = (plane.cols + net_cell - 1) / net_cell;
     BandMap result;
@@ -198,7 +140,7 @@ BandMap BandNet::bands(const Image& image, Ppi ppi) const {
     };
     for (int top = 0; top < plane.rows; top += pass_rows - 2 * pass_overlap) {
         const int bottom = std::min(plane.rows, top + pass_rows);
-        const auto maps = pool_->forward(gray, plane, top, bottom);
+        const auto maps = pool_->forward(gray, top, bottom);
         const int skip = top == 0 ? 0 : pass_overlap / net_cell;
         copy(maps[0], result.lines, skip, top / net_cell + skip);
         if (maps.size() > 1) {

@@ -23,6 +23,8 @@ struct BandMap {
 /// borrows one of a pool that grows to the number of threads.
 class BandNet {
   public:
+    /// Error{format} when the model cannot be read, Error{unsupported} when conv_net.h does not know
+    /// its layers.
     explicit BandNet(std::span<const std::uint8_t> onnx);
     ~BandNet();
     BandNet(BandNet&&) noexcept;
