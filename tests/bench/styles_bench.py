@@ -13,15 +13,15 @@ lost, source beside proof.
 
 What an OCR engine makes of art is no word of the game, so only true words count: those that the SVG
 sources of the demo deck, or the truth of the generated faces, have on that face; case and punctuation
-do not matter. They are read twice: line by line, each cut out of face and proof in the same way, and on
+do not matter. They are read in two ways: line by line, each cut out of face and proof in the same way, and on
 whole faces in the engine's sparse mode, where a word counts as read again only in its place. Drawn
 proofs are brought to the size of the face, and the engine is told 300 ppi for both.
 
 On whole faces a word is one of the face when the engine is sure of it there (confidence of 70). Which
-words it finds on a whole picture hangs on how it parts the page: of its own words on the same faces, enlarged
-by 2 %, it reads no more than on the proofs. So faces and proofs are read alike at three sizes, and a word counts
-when any of the three readings has it. What one reading gives is printed too, for the proofs and for the faces
-themselves, 2 % larger and smaller.
+words it finds hangs on how it parts the page, and a little on where pixels fall: of its own words on the same
+faces, enlarged by 2 %, it reads no more than on the proofs. So faces and proofs are read alike at three sizes, and a
+word counts when any of the three readings has it. What one reading gives is printed too, for the proofs and for the
+faces themselves, 2 % larger and smaller.
 """
 
 from __future__ import annotations
@@ -131,7 +131,7 @@ def measure(tool: str, source: Path, scratch: Path, name: str, least_kept: float
     for style in STYLES:
         report = made[style][0]
         proofs = shown.proofs(report, scratch / style)
-        lines, faint = shown.line_by_line(proofs, scratch / style, lost)
+        lines, faint, lines_once = shown.line_by_line(proofs, scratch / style, lost)
         words, once = shown.on_whole_faces(proofs, scratch / style, lost)
         for what, reading in (("line by line", lines), ("on whole faces", words)):
             row(f"{name}: true words read on the face and on the proof, {what}, {style}", reading.share(), ">= 99 %",
@@ -143,9 +143,11 @@ def measure(tool: str, source: Path, scratch: Path, name: str, least_kept: float
         if faint.before > 0:
             row(f"{name}: the same of lines that are faint on the face, {style}", faint.gain(),
                 ">= +10 %" if name != "demo" else "", faint.after >= 1.10 * faint.before if name != "demo" else None)
-        row(f"{name}: true words read again on whole faces in one reading, {style}", once.share(), "", None)
+        for what, reading in (("line by line", lines_once), ("on whole faces", once)):
+            row(f"{name}: true words read again {what} in one reading, {style}", reading.share(), "", None)
     for size in SIZES[1:]:
-        row(f"{name}: the same of the faces themselves at {size:.0%}", shown.resized(size).share(), "", None)
+        for what, reading in (("line by line", shown.lines_resized(size)), ("on whole faces", shown.resized(size))):
+            row(f"{name}: the same of the faces themselves at {size:.0%}, {what}", reading.share(), "", None)
     for style in STYLES:
         row(f"{name}: ms a face, {style} over color, one thread",
             f"{1000 * (made[style][1] - made['color'][1]) / faces:.0f}", "", None)

@@ -12,6 +12,8 @@ import re
 import subprocess
 from collections import Counter
 from dataclasses import dataclass
+from functools import reduce
+from operator import or_
 from pathlib import Path
 
 import numpy as np
@@ -19,7 +21,7 @@ from PIL import Image, ImageDraw
 
 SVG = Path(__file__).parents[2] / "fixtures/demo/svg"
 SURE = 70  # confidence of the engine
-SIZES = (1.0, 0.98, 1.02)  # at which whole pictures are read
+SIZES = (1.0, 0.98, 1.02)  # at which pictures are read
 FAINT = 3.0  # WCAG 2.2 asks for this contrast, 3 : 1, of large text
 X_HEIGHT = 22  # pixels at which lines are read: the engine wants capitals of about 30
 
@@ -108,8 +110,8 @@ def again_in_place(was: list[Word], now: list[Word], true: Counter) -> tuple[int
     return count, again, lost
 
 
-def cut_out(picture: Image.Image, face: dict, line: dict) -> Image.Image:
-    """A line as it is read: upright, dark on light, at a good size; nothing else is done to it."""
+def cut_out(picture: Image.Image, face: dict, line: dict, size: float = 1.0) -> Image.Image:
+    """A line as it is read: upright, dark on light, at `size` times a good size; nothing else is done to it."""
     per_mm = face["ppi"] / 25.4
     x_height = max(3.0, line["x_height_mm"] * per_mm)
     x, y, w, h = line["box_px"]
@@ -117,7 +119,7 @@ def cut_out(picture: Image.Image, face: dict, line: dict) -> Image.Image:
     part = picture.crop((max(0, x - edge), max(0, y - edge), min(picture.width, x + w + edge),
                          min(picture.height, y + h + edge)))
     part = part.rotate(90 * line["quarter_turns"], expand=True)
-    scale = min(6.0, X_HEIGHT / x_height)
+    scale = size * min(6.0, X_HEIGHT / x_height)
     part = part.resize((max(8, round(part.width * scale)), max(8, round(part.height * scale))), Image.LANCZOS)
     return part if np.median(np.asarray(part)) >= 128 else part.point(lambda code: 255 - code)
 
@@ -136,11 +138,23 @@ class Reading:
     after: int = 0  # on the proofs
     again: int = 0  # of those read on the faces
 
+    def add(self, was: Counter, now: Counter) -> None:
+        self.before += was.total()
+        self.after += now.total()
+        self.again += (was & now).total()
+
     def share(self) -> str:
         return f"{self.again} of {self.before}, {self.again / max(1, self.before):.2%}"
 
     def gain(self) -> str:
         return f"{self.after} over {self.before}, {self.after / max(1, self.before) - 1:+.1%}"
+
+
+def added(before: list[Counter], after: list[Counter]) -> Reading:
+    reading = Reading()
+    for was, now in zip(before, after):
+        reading.add(was, now)
+    return reading
 
 
 class Faces:
@@ -153,16 +167,21 @@ class Faces:
         self.pictures = [Image.open(folder / face["proof_file"]).convert("L") for face in report["faces"]]
         self.cuts = [(index, line) for index, face in enumerate(report["faces"]) for line in face["text"]
                      if line["kind"] == "line" and line["confidence"] >= 0.5]
-        self.lines = self.read_lines(self.pictures, folder)
+        self.lines = self.read_lines(self.pictures, folder)  # by size
         self.words = self.read_faces(self.pictures, folder)  # by size
 
-    def read_lines(self, pictures: list[Image.Image], folder: Path) -> list[list[Word]]:
+    def read_lines(self, pictures: list[Image.Image], folder: Path) -> dict[float, list[Counter]]:
+        """The true words of each line as read at each size."""
         (folder / "cuts").mkdir(exist_ok=True)
-        names = []
-        for number, (index, line) in enumerate(self.cuts):
-            names.append(folder / "cuts" / f"{number}.png")
-            cut_out(pictures[index], self.report["faces"][index], line).save(names[-1])
-        return engine(names, 7) if names else []
+        found = {}
+        for size in SIZES:
+            names = []
+            for number, (index, line) in enumerate(self.cuts):
+                names.append(folder / "cuts" / f"{number}.png")
+                cut_out(pictures[index], self.report["faces"][index], line, size).save(names[-1])
+            found[size] = [true_words(read, self.true[index], 2)
+                           for (index, _), read in zip(self.cuts, engine(names, 7) if names else [])]
+        return found
 
     def read_faces(self, pictures: list[Image.Image], folder: Path) -> dict[float, list[list[Word]]]:
         """The words of each picture as read at each size, in places of the face."""
@@ -188,19 +207,24 @@ class Faces:
             shown.append(proof if proof.size == own.size else proof.resize(own.size, Image.LANCZOS))
         return shown
 
-    def line_by_line(self, pictures: list[Image.Image], folder: Path, lost: list[Lost]) -> tuple[Reading, Reading]:
-        """Of all lines, and of those that are faint on the face."""
+    def line_by_line(self, pictures: list[Image.Image], folder: Path,
+                     lost: list[Lost]) -> tuple[Reading, Reading, Reading]:
+        """Of all lines, and of those that are faint on the face, what the readings of all sizes have
+        together; and what the reading at a good size has alone."""
+        read = self.read_lines(pictures, folder)
         every, faint = Reading(), Reading()
-        for (index, line), before, after in zip(self.cuts, self.lines, self.read_lines(pictures, folder)):
-            was, now = (true_words(read, self.true[index], 2) for read in (before, after))
+        for cut, (index, line) in enumerate(self.cuts):
+            was, now = (reduce(or_, (words[cut] for words in readings.values())) for readings in (self.lines, read))
             for reading in (every, faint) if line["contrast"] < FAINT else (every,):
-                reading.before += sum(was.values())
-                reading.after += sum(now.values())
-                reading.again += sum((was & now).values())
+                reading.add(was, now)
             face = self.report["faces"][index]
             lost += [Lost(word, face["name"], *(cut_out(p[index], face, line) for p in (self.pictures, pictures)))
                      for word in (was - now).elements()]
-        return every, faint
+        return every, faint, added(self.lines[1.0], read[1.0])
+
+    def lines_resized(self, size: float) -> Reading:
+        """What one reading has again of the lines of the faces themselves at another size."""
+        return added(self.lines[1.0], self.lines[size])
 
     def on_whole_faces(self, pictures: list[Image.Image], folder: Path, lost: list[Lost]) -> tuple[Reading, Reading]:
         """What the readings of all sizes have together, and the reading at the face's own size alone."""
