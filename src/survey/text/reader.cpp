@@ -12,26 +12,14 @@
 #include <utility>
 #include <vector>
 
-#include "core/error.h"
-
-#ifdef PALEPROOF_OCR
-#include <tesseract/baseapi.h>
-#endif
-
 #include "color/srgb.h"
-
-#ifdef PALEPROOF_OCR
-// The engine's own threads would fight over the cores with those that survey other faces.
-extern "C" __attribute__((weak)) void omp_set_num_threads(int);
-#endif
+#include "survey/text/ocr_engine.h"
 
 namespace paleproof::survey {
-#ifdef PALEPROOF_OCR
 namespace {
 
 constexpr double read_x_height = 22.0;  // pixels; the engine wants capitals of about 30
 constexpr double margin = 0.6;          // x-heights around the line
-constexpr int engine_ppi = 300;
 
 /// The line as the engine wants it: gray, upright, level, dark on light.
 cv::Mat prepared(const Image& image, const TextLine& line) {
@@ -84,11 +72,11 @@ cv::Mat prepared(const Image& image, const TextLine& line) {
 }
 
 /// Runs of white space become one space; none at the ends.
-std::string trimmed(const char* text) {
+std::string trimmed(std::string_view text) {
     std::string result;
     bool gap = false;
-    for (; *text != '\0'; ++text) {
-        if (*text == ' ' || *text == '\n' || *text == '\t' || *text == '\f' || *text == '\r') {
+    for (const char c : text) {
+        if (c == ' ' || c == '\n' || c == '\t' || c == '\f' || c == '\r') {
             gap = !result.empty();
             continue;
         }
@@ -96,68 +84,25 @@ std::string trimmed(const char* text) {
             result += ' ';
         }
         gap = false;
-        result += *text;
+        result += c;
     }
     return result;
 }
 
 }  // namespace
 
-struct TextReader::Engine {
-    tesseract::TessBaseAPI api;
-};
-
-bool TextReader::available() { return true; }
-
-TextReader::TextReader(const std::string& language) : engine_(std::make_unique<Engine>()) {
-    // The engine keeps some of its settings in globals, so one is started after the other.
-    static std::mutex starting;
-    const std::scoped_lock lock(starting);
-    // Its messages would go to stderr, which is not ours; those about missing data come before it
-    // has taken the variables of Init.
-    engine_->api.SetVariable("debug_file", "/dev/null");
-    const std::vector<std::string> names{"debug_file"}, values{"/dev/null"};
-    if (engine_->api.Init(nullptr, language.c_str(), tesseract::OEM_LSTM_ONLY, nullptr, 0, &names,
-                          &values, false) != 0) {
-        throw Error(ErrorKind::file, language,
-                    "expected an installed OCR language such as eng; install its data (Debian: "
-                    "tesseract-ocr-" +
-                        language + ") or name another");
-    }
-}
+TextReader::TextReader(const std::string& language)
+    : engine_(std::make_unique<OcrEngine>(language)) {}
 
 std::string TextReader::words(const Image& image, const TextLine& line) {
     const cv::Mat picture = prepared(image, line);
     if (picture.empty()) {
         return {};
     }
-    if (omp_set_num_threads != nullptr) {
-        omp_set_num_threads(1);
-    }
-    engine_->api.SetPageSegMode(line.kind == TextLine::Kind::mark ? tesseract::PSM_SINGLE_WORD
-                                                                  : tesseract::PSM_SINGLE_LINE);
-    engine_->api.SetImage(picture.data, picture.cols, picture.rows, 1,
-                          static_cast<int>(picture.step));
-    engine_->api.SetSourceResolution(engine_ppi);
-    const std::unique_ptr<char[]> text(engine_->api.GetUTF8Text());
-    engine_->api.Clear();
-    return text ? trimmed(text.get()) : std::string{};
+    return trimmed(engine_->read(picture.data, picture.cols, picture.rows,
+                                 static_cast<int>(picture.step),
+                                 line.kind == TextLine::Kind::mark));
 }
-
-#else
-
-struct TextReader::Engine {};
-
-bool TextReader::available() { return false; }
-
-TextReader::TextReader(const std::string&) {
-    throw Error(ErrorKind::unsupported, "read",
-                "this build has no OCR engine; build it where libtesseract-dev is installed");
-}
-
-std::string TextReader::words(const Image&, const TextLine&) { return {}; }
-
-#endif
 
 struct TextReaders::Pool {
     std::string language;

@@ -13,16 +13,14 @@
 
 namespace paleproof::survey {
 
+class OcrEngine;
+
 /// Reads the words of lines that were found, by an OCR engine (Tesseract), one line at a time.
 ///
-/// Optional: built in when the library was there. Not for several threads at once: one reader each.
+/// Optional: see ocr_engine.h. Not for several threads at once: one reader each.
 class TextReader {
   public:
-    /// Whether reading was built in.
-    [[nodiscard]] static bool available();
-
-    /// `language` as the engine names its data: "eng", "deu+eng". Error{unsupported} when reading
-    /// was not built in, Error{file} when the language's data is not installed.
+    /// `language` as the engine names its data: "eng", "deu+eng". Throws what OcrEngine throws.
     explicit TextReader(const std::string& language = "eng");
     ~TextReader();
     TextReader(TextReader&&) noexcept;
@@ -34,8 +32,7 @@ class TextReader {
     [[nodiscard]] std::string words(const Image& image, const TextLine& line);
 
   private:
-    struct Engine;
-    std::unique_ptr<Engine> engine_;
+    std::unique_ptr<OcrEngine> engine_;
 };
 
 /// Readers for many threads: each call borrows one, as many are made as read at once.

@@ -1,6 +1,7 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
 #include "survey/text/reader.h"
+#include "survey/text/ocr_engine.h"
 
 #include <doctest/doctest.h>
 
@@ -12,6 +13,7 @@
 #include "typeset.h"
 
 using namespace paleproof;
+using survey::OcrEngine;
 using survey::TextReader;
 using test::plain;
 
@@ -29,7 +31,7 @@ std::string read(const Image& face) {
 }  // namespace
 
 TEST_CASE("what was drawn is read, also small, reversed, faint and turned" *
-          doctest::skip(!TextReader::available())) {
+          doctest::skip(!OcrEngine::built_in())) {
     const std::string text = "Take one lamp from the shelf";
     Image face = plain(700, 200, {255, 255, 255});
     test::draw(face, {.text = text, .px = 40, .x = 50, .y = 110});
@@ -46,7 +48,7 @@ TEST_CASE("what was drawn is read, also small, reversed, faint and turned" *
     CHECK(read(face) == text);
 }
 
-TEST_CASE("readers serve several threads" * doctest::skip(!TextReader::available())) {
+TEST_CASE("readers serve several threads" * doctest::skip(!OcrEngine::built_in())) {
     Image face = plain(700, 200, {255, 255, 255});
     test::draw(face, {.text = "Take one lamp", .px = 40, .x = 50, .y = 110});
     const survey::TextFinder finder;
@@ -84,7 +86,7 @@ TEST_CASE("words that are lost are told in their order, without case and punctua
 }
 
 TEST_CASE("a proof is read again, whichever side is dark; what is missing is told" *
-          doctest::skip(!TextReader::available())) {
+          doctest::skip(!OcrEngine::built_in())) {
     Image face = plain(700, 200, {30, 20, 60});
     test::draw(face,
                {.text = "Take one lamp", .px = 40, .x = 50, .y = 110, .ink = {230, 220, 160}});
@@ -112,7 +114,7 @@ TEST_CASE("a proof is read again, whichever side is dark; what is missing is tol
     CHECK(lines[0].lost_words == std::vector<std::string>{"lamp"});
 }
 
-TEST_CASE("a language that is not there is named" * doctest::skip(!TextReader::available())) {
+TEST_CASE("a language that is not there is named" * doctest::skip(!OcrEngine::built_in())) {
     try {
         const TextReader reader("xyz");
         FAIL("no error");
@@ -122,7 +124,6 @@ TEST_CASE("a language that is not there is named" * doctest::skip(!TextReader::a
     }
 }
 
-TEST_CASE("without an engine reading says what is missing" *
-          doctest::skip(TextReader::available())) {
+TEST_CASE("without an engine reading says what is missing" * doctest::skip(OcrEngine::built_in())) {
     CHECK_THROWS_AS(TextReader(), Error);
 }
