@@ -367,6 +367,11 @@ double Strokes::coverage(int u, int v) const {
     return std::clamp(static_cast<double>(under - here) / (under - ink), 0.0, 1.0);
 }
 
+std::optional<Strokes> dark_strokes_of(const Strip& strip) {
+    Plane8 mask;
+    return of_polarity(strip, false, mask);
+}
+
 std::optional<Strokes> strokes_of(const Strip& strip) {
     // The side on which the strip reaches further from its middle is looked at first.
     std::array<int, 256> tones{};

@@ -55,4 +55,7 @@ struct Ends {
 /// The strokes of a strip, of the polarity that looks more like letters; nothing when neither does.
 [[nodiscard]] std::optional<Strokes> strokes_of(const Strip& strip);
 
+/// Those of dark ink.
+[[nodiscard]] std::optional<Strokes> dark_strokes_of(const Strip& strip);
+
 }  // namespace paleproof::survey

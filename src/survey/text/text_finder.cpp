@@ -16,6 +16,7 @@
 #include "survey/text/line_ends.h"
 #include "survey/text/line_measure.h"
 #include "survey/text/merge.h"
+#include "survey/text/one_color.h"
 #include "survey/text/pattern.h"
 #include "survey/text/strokes.h"
 
@@ -25,6 +26,7 @@ namespace {
 constexpr double usual_ppi = 300.0;
 constexpr std::size_t most_bands = 600;  // looked at; three times what may be reported
 constexpr double least_fit = 0.25;
+constexpr double sure_of_letters = 2.0;  // that there are some among strokes of uneven colors
 // Where the net is this sure the strokes need not agree: shadows and busy art spoil them first.
 constexpr double sure_band = 4.5;
 constexpr double sure_pair_from = 3.0;  // 11 and 88 are two signs of one shape as well
@@ -289,7 +291,12 @@ TextSurvey TextFinder::find(const Image& image, Ppi ppi, const PaperLuminance& p
         }
     };
     for (const Band& band : bands) {
-        const std::optional<Look> look = best_look(image, band);
+        std::optional<Look> look = best_look(image, band);
+        if (look && !band.mark && !band.compact && band.strength >= sure_of_letters) {
+            if (auto letters = strokes_of_one_color(look->strip, look->strokes)) {
+                look->strokes = std::move(*letters);
+            }
+        }
         if (!look || (look->strokes.fit < least_fit && band.strength < sure_band)) {
             continue;
         }

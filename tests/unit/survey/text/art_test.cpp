@@ -4,6 +4,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <cstdlib>
+#include <random>
 #include <string>
 #include <vector>
 
@@ -45,6 +47,54 @@ double covered(const std::vector<TextLine>& lines, double left, double length, i
 }
 
 }  // namespace
+
+namespace {
+
+/// Leaves in many greens on a dark ground, as far as the box reaches; always the same ones.
+void fill_with_leaves(Image& face, RectPx box) {
+    std::mt19937 random(5);
+    const auto up_to = [&](int most) {
+        return static_cast<int>(random() % static_cast<unsigned>(most));
+    };
+    fill(face, box, {30, 44, 38});
+    for (int i = 0; i < box.width * box.height / 420; ++i) {
+        const int cx = box.x + up_to(box.width), cy = box.y + up_to(box.height);
+        const double angle = up_to(314) / 100.0;
+        const int light = up_to(90);
+        const RgbCode color{static_cast<std::uint8_t>(20 + light),
+                            static_cast<std::uint8_t>(110 + light),
+                            static_cast<std::uint8_t>(50 + up_to(60))};
+        for (int y = std::max(box.y, cy - 18); y < std::min(box.bottom(), cy + 18); ++y) {
+            for (int x = std::max(box.x, cx - 18); x < std::min(box.right(), cx + 18); ++x) {
+                const double a = (x - cx) * std::cos(angle) + (y - cy) * std::sin(angle);
+                const double b = (y - cy) * std::cos(angle) - (x - cx) * std::sin(angle);
+                if (a * a / 289.0 + b * b / 49.0 <= 1.0)
+                    std::copy_n(color.begin(), 3, face.row(y) + 3 * x);
+            }
+        }
+    }
+}
+
+}  // namespace
+
+TEST_CASE("large letters over leaves have their own color and size, not those of the leaves") {
+    constexpr RgbCode ink{240, 244, 240};
+    for (const std::string text : {"OLD HEDGE", "Quiet Lantern", "MOTH HOUR"}) {
+        CAPTURE(text);
+        Image face = plain(750, 520, {30, 44, 38});
+        fill_with_leaves(face, face.bounds());
+        const auto facts = draw(face, {.text = text, .px = 80, .x = 90, .y = 300, .ink = ink});
+        const auto lines = found(face);
+        const auto at = std::find_if(lines.begin(), lines.end(), [](const TextLine& line) {
+            return line.box_px.y < 280 && line.box_px.bottom() > 280;
+        });
+        REQUIRE(at != lines.end());
+        CHECK(covered(lines, 90, facts.length, 280) > 0.95);
+        for (std::size_t c = 0; c < 3; ++c) CHECK(std::abs(at->text_color[c] - ink[c]) <= 3);
+        CHECK(at->box_px.height < 1.3 * 80);
+        CHECK(at->cap_height_px == doctest::Approx(facts.cap_height).epsilon(0.06));
+    }
+}
 
 TEST_CASE("letters that hang together with dark art are part of the line") {
     const char* fonts[] = {"dejavu/DejaVuSans-Bold.ttf", "liberation2/LiberationSerif-Bold.ttf",
