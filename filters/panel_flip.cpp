@@ -11,6 +11,8 @@
 #include <utility>
 #include <vector>
 
+#include "core/patches.h"
+
 namespace paleproof::filters {
 namespace {
 
@@ -24,6 +26,9 @@ constexpr double most_things = 0.15;      // share of a panel that icons and suc
 constexpr double least_edge = 0.7;        // share of its outline that is an edge
 constexpr double sure_edge = 0.9;         // from which nothing else is tried
 constexpr int gentle_step = 8;            // codes between neighbors, of a gradient
+constexpr int measured_step = 24;         // codes from which an edge is measured at full size
+constexpr double most_scale = 0.5;        // of the small view: at more, its pixels show no steps
+constexpr int edge_reach = 2;             // pixels of the small view beyond its outline; inside 1
 constexpr int edge_step = 8;              // codes by which the other side of an edge differs
 
 /// Gray of the ground in the middle of a line's box.
@@ -220,11 +225,111 @@ class PanelSearch {
     std::vector<bool> seen_;  ///< of its pieces
 };
 
+/// The tones to both sides of an edge, beyond it the one nearest to the panel's.
+struct Sides {
+    int in = 0, out = 0;
+    bool known = false;  ///< far enough apart, and nothing beyond the edge is as the panel is
+};
+
+/// The tones around a place on the outline: beyond it the pixel next to the panel is mixed of both.
+Sides sides_at(const cv::Mat& small, const Ground& found, const cv::Mat& grown, cv::Point at) {
+    const cv::Rect window = cv::Rect(at.x - 3, at.y - 3, 7, 7) & cv::Rect({0, 0}, small.size());
+    int in = 0, ins = 0, outs = 0, sum = 0, least = 255, most = 0;
+    for (int y = window.y; y < window.br().y; ++y) {
+        for (int x = window.x; x < window.br().x; ++x) {
+            const int code = small.at<std::uint8_t>(y, x);
+            if (found.bare.at<std::uint8_t>(y, x) == 255) {
+                in += code;
+                ++ins;
+            } else if (grown.at<std::uint8_t>(y, x) == 0) {
+                sum += code;
+                ++outs;
+                least = std::min(least, code);
+                most = std::max(most, code);
+            }
+        }
+    }
+    if (ins < 3 || outs < 3) return {};
+    const int inside = in / ins;
+    const int outside = sum / outs > inside ? least : most;
+    const int step = sum / outs > inside ? outside - inside : inside - outside;
+    return {inside, outside, step >= measured_step};
+}
+
+/// Leaves the largest patch of a form, with its soft rim: beyond a rule in the panel there may be
+/// more of its tone. Spikes, where something as dark touches it, go.
+void keep_largest(cv::Mat form) {
+    cv::Mat inside = form >= 128;
+    cv::morphologyEx(inside, inside, cv::MORPH_OPEN, cv::Mat::ones(5, 5, CV_8UC1));
+    const Patches patches = patches_of(inside.data, inside.cols, inside.rows);
+    if (patches.patches.empty()) return;
+    const auto largest = std::ranges::max_element(patches.patches, {}, &Patches::Patch::area);
+    const auto kept = static_cast<int>(largest - patches.patches.begin());
+    for (const Patches::Run& run : patches.runs) {
+        if (run.patch != kept)
+            std::fill_n(inside.ptr(run.y) + run.begin, run.end - run.begin, std::uint8_t{0});
+    }
+    cv::dilate(inside, inside, cv::Mat::ones(3, 3, CV_8UC1));
+    cv::bitwise_and(form, inside, form);
+}
+
+/// The form at full size. It was found at a third of it: where the edge can be measured, each pixel
+/// near it lies as far inside as its tone says, so that the rule is as smooth as the edge is.
+cv::Mat form_of(const cv::Mat& codes, const cv::Mat& small, const Ground& found) {
+    cv::Mat form;
+    cv::resize(found.whole, form, codes.size(), 0, 0, cv::INTER_LINEAR);
+    if (small.cols > most_scale * codes.cols) return form;
+    cv::Mat grown;
+    cv::dilate(found.whole, grown, cv::Mat::ones(3, 3, CV_8UC1));
+    const double to_small_x = static_cast<double>(small.cols) / codes.cols;
+    const double to_small_y = static_cast<double>(small.rows) / codes.rows;
+    cv::Mat nearest(small.size(), CV_8UC1, cv::Scalar(255));  // squared distance to the outline
+    std::vector<Sides> sides(small.total());
+    for (const cv::Point& at : found.outline.front()) {
+        const Sides here = sides_at(small, found, grown, at);
+        for (int y = std::max(0, at.y - edge_reach);
+             y <= std::min(small.rows - 1, at.y + edge_reach); ++y) {
+            for (int x = std::max(0, at.x - edge_reach);
+                 x <= std::min(small.cols - 1, at.x + edge_reach); ++x) {
+                const int off = (x - at.x) * (x - at.x) + (y - at.y) * (y - at.y);
+                const bool inside = found.whole.at<std::uint8_t>(y, x) != 0;
+                if (off >= nearest.at<std::uint8_t>(y, x) || (inside && off > 2)) continue;
+                nearest.at<std::uint8_t>(y, x) = static_cast<std::uint8_t>(off);
+                sides[static_cast<std::size_t>(y * small.cols + x)] = here;
+            }
+        }
+    }
+    const cv::Rect box = cv::boundingRect(grown);
+    const auto full = [](int at, double scale) { return static_cast<int>(at / scale); };
+    for (int y = full(box.y - 1, to_small_y); y < full(box.br().y + 1, to_small_y); ++y) {
+        if (y < 0 || y >= codes.rows) continue;
+        const auto* tone = codes.ptr<std::uint8_t>(y);
+        auto* to = form.ptr<std::uint8_t>(y);
+        const Sides* row =
+            sides.data() +
+            static_cast<std::size_t>(std::min(small.rows - 1, static_cast<int>(y * to_small_y)) *
+                                     small.cols);
+        for (int x = std::max(0, full(box.x - 1, to_small_x));
+             x < std::min(codes.cols, full(box.br().x + 1, to_small_x)); ++x) {
+            const Sides& s = row[std::min(small.cols - 1, static_cast<int>(x * to_small_x))];
+            if (!s.known) continue;
+            // Steep, so that the grain of both sides is no edge.
+            to[x] = static_cast<std::uint8_t>(
+                std::clamp(510 * (tone[x] - s.out) / (s.in - s.out) - 128, 0, 255));
+        }
+    }
+    const cv::Rect part(
+        cv::Point(full(box.x - 1, to_small_x), full(box.y - 1, to_small_y)),
+        cv::Point(full(box.br().x + 1, to_small_x), full(box.br().y + 1, to_small_y)));
+    keep_largest(form(part & cv::Rect({0, 0}, form.size())));
+    return form;
+}
+
 /// Masks at full size from the panel's form: soft inside, a rule along its edge.
-void add_panel(Panels& panels, const Ground& found, double rule_px, double rule_ink) {
+void add_panel(Panels& panels, const cv::Mat& codes, const cv::Mat& small, const Ground& found,
+               double rule_px, double rule_ink) {
     const cv::Size size(panels.paper.width(), panels.paper.height());
-    cv::Mat sharp;
-    cv::resize(found.whole, sharp, size, 0, 0, cv::INTER_LINEAR);
+    const cv::Mat sharp = form_of(codes, small, found);
     const double sigma = std::max(0.8, rule_px / 2.0);
     // Eight bits of weights end before four sigma.
     const int margin = static_cast<int>(4.0 * sigma) + 1;
@@ -234,8 +339,9 @@ void add_panel(Panels& panels, const Ground& found, double rule_px, double rule_
            cv::Rect({0, 0}, size);
     cv::Mat form;
     cv::GaussianBlur(sharp(part), form, {}, sigma);
-    cv::Mat bare;
-    cv::resize(found.bare, bare, size, 0, 0, cv::INTER_LINEAR);
+    // What stands on it; beyond its edge the form alone counts.
+    cv::Mat bare = 255 - (found.whole - found.bare);
+    cv::resize(bare, bare, size, 0, 0, cv::INTER_LINEAR);
     std::array<std::uint8_t, 256> cleared{};
     std::array<std::uint8_t, 256> ruled{};
     for (int inside = 0; inside < 256; ++inside) {
@@ -272,7 +378,11 @@ Panels panel_flip(const Image& cleared, std::span<const TextLine> lines, const P
     const Ppi ppi = cleared.ppi().value > 0.0 ? cleared.ppi() : Ppi{300.0};
     const double scale = std::min(1.0, shrink_ppi / ppi.value);
     const int reach = static_cast<int>(std::lround(255.0 * p.nearly_flat));
+    // OpenCV has no view of constant pixels; nothing writes through this one.
+    const cv::Mat codes(cleared.height(), cleared.width(), CV_8UC1,
+                        const_cast<std::uint8_t*>(cleared.bytes().data()));
     std::optional<PanelSearch> search;
+    cv::Mat small;
     cv::Mat taken;
     for (const TextLine& line : lines) {
         if (!line.reversed || line.kind == TextLine::Kind::mark ||
@@ -280,10 +390,6 @@ Panels panel_flip(const Image& cleared, std::span<const TextLine> lines, const P
             continue;
         }
         if (!search) {
-            // OpenCV has no view of constant pixels; nothing writes through this one.
-            const cv::Mat codes(cleared.height(), cleared.width(), CV_8UC1,
-                                const_cast<std::uint8_t*>(cleared.bytes().data()));
-            cv::Mat small;
             cv::resize(codes, small, {}, scale, scale, cv::INTER_AREA);
             cv::medianBlur(small, small, 3);
             taken = cv::Mat::zeros(small.size(), CV_8UC1);
@@ -301,7 +407,7 @@ Panels panel_flip(const Image& cleared, std::span<const TextLine> lines, const P
         if (found.whole.empty()) continue;
         taken |= found.whole;
         ++result.count;
-        add_panel(result, found, pixels(Mm{p.rule_mm}, ppi), p.rule_ink);
+        add_panel(result, codes, small, found, pixels(Mm{p.rule_mm}, ppi), p.rule_ink);
     }
     return result;
 }

@@ -41,10 +41,10 @@ struct Panels {
 /// Input    `cleared`: gray face without its letters (text_clear); lines of the same face.
 /// Result   two masks of the size of the face; all 0 where there is no panel.
 /// Keeps    what stands on a panel, such as icons, with 0.5 mm around it; a picture with a caption
-/// on
-///          it; skies and other grounds that run into the art: they have no edge to rule.
+///          on it; skies and other grounds that run into the art: they have no edge to rule.
 /// Edges    the edge of the picture is no edge of a panel.
-/// Cost     works at a third of the size: a median, a flood and a hull for each reversed line.
+/// Cost     works at a third of the size: a median, a flood and a hull for each reversed line; the
+///          edge of each panel is measured at full size near its outline.
 /// Errors   Error{range} for a field outside its limits; Error{format} for color.
 /// Not for  panels with a coarse pattern, such as the grain of wood.
 /// Source   own construction, docs/filters.md#panel_flip.

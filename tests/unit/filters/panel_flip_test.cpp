@@ -62,6 +62,46 @@ TEST_CASE("a dark panel under reversed text becomes paper with a rule around it,
     }
 }
 
+TEST_CASE("the rule of a slanted panel runs along its edge without steps, at round corners too") {
+    for (const double degrees : {3.0, 8.0, -20.0}) {
+        CAPTURE(degrees);
+        const TextLine line = reversed_at({260, 290, 80, 20});
+        const auto panels = panel_flip(with_panel(degrees, 180, 50), {&line, 1});
+        REQUIRE(panels.count == 1);
+        const double turn = degrees * 3.14159265358979 / 180.0;
+        // The upper edge is where -sin (x - 300) + cos (y - 300) = -75 (plane geometry).
+        for (int x = 240; x < 360; ++x) {
+            const double edge = 300.0 + (-75.0 + std::sin(turn) * (x - 300)) / std::cos(turn);
+            double sum = 0.0;
+            double ink = 0.0;
+            for (int y = static_cast<int>(edge) - 8; y < edge + 8; ++y) {
+                sum += panels.rules.row(y)[x] * y;
+                ink += panels.rules.row(y)[x];
+            }
+            REQUIRE(ink > 0.0);
+            // The drawn edge itself lies up to half a pixel inside of the true one, and is whole
+            // pixels.
+            CHECK(std::abs(sum / ink - edge) < 1.0);
+        }
+        // The rule is dark on the arc of each corner, whose center is 120 and 45 px off.
+        for (const double u : {-1.0, 1.0}) {
+            for (const double v : {-1.0, 1.0}) {
+                const double from = 30.0 * std::sqrt(0.5);
+                const double cu = u * (120.0 + from), cv = v * (45.0 + from);
+                const double x = 300.0 + std::cos(turn) * cu - std::sin(turn) * cv;
+                const double y = 300.0 + std::sin(turn) * cu + std::cos(turn) * cv;
+                int most = 0;
+                for (const int dy : {-1, 0, 1}) {
+                    for (const int dx : {-1, 0, 1})
+                        most = std::max<int>(most, panels.rules.row(static_cast<int>(y) +
+                                                                    dy)[static_cast<int>(x) + dx]);
+                }
+                CHECK(most > 150);
+            }
+        }
+    }
+}
+
 TEST_CASE("a translucent panel, whose ground varies a little, is a panel too") {
     const TextLine line = reversed_at({260, 290, 80, 20});
     CHECK(panel_flip(with_panel(0.0, 180, 60, 10), {&line, 1}).count == 1);
