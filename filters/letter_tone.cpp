@@ -19,6 +19,11 @@ constexpr double ground_until = 0.25;       // of the way from ground to text: s
 constexpr double letter_from = 0.70;        // from here on the core of a letter
 constexpr double fine_ground_until = 0.15;  // the same for small letters
 constexpr double fine_letter_from = 0.80;
+// The same for small letters that are faint: blur leaves their thin strokes a third of the way.
+constexpr double faint_ground_until = 0.10;
+constexpr double faint_letter_from = 0.60;
+constexpr double faint_contrast = 3.0;
+constexpr double faint_px = 9.0;      // x-height
 constexpr double small_px = 14.0;     // x-height; thin strokes of smaller letters are half tones
 constexpr double off_from = 0.45;     // distance from the way, as a share of it, that is suspect
 constexpr double off_whole = 0.90;    // and that no letter has
@@ -153,10 +158,26 @@ void raise_hairlines(cv::Mat& place, double stroke_px, double ground_share, doub
 
 using Tones = std::array<std::uint8_t, 256>;
 
+/// Where on the way letters begin and where they are whole.
+struct LetterStep {
+    double from = ground_until;
+    double whole = letter_from;
+    bool even = false;  ///< between them evenly, not as a smooth step
+
+    explicit LetterStep(const TextLine& line) {
+        if (line.x_height_px >= small_px) return;
+        // Thin strokes of small letters are half tones: a steep step would break them to stairs.
+        even = true;
+        const bool faint = line.x_height_px < faint_px && line.contrast < faint_contrast;
+        from = faint ? faint_ground_until : fine_ground_until;
+        whole = faint ? faint_letter_from : fine_letter_from;
+    }
+};
+
 /// How much of a letter each place on the way is, over a second ground or, at 0, none.
-Tones tones_over(double second, bool fine) {
-    double from = fine ? fine_ground_until : ground_until;
-    double whole = fine ? fine_letter_from : letter_from;
+Tones tones_over(double second, const LetterStep& step) {
+    double from = step.from;
+    double whole = step.whole;
     if (second > 0.0) {
         from = std::max(from, second + over_second);
         whole = from + way_over_second;
@@ -164,8 +185,8 @@ Tones tones_over(double second, bool fine) {
     Tones tones{};
     for (std::size_t i = 0; i < tones.size(); ++i) {
         const double share = static_cast<double>(i) / 255.0;
-        const double tone = fine ? std::clamp((share - from) / (whole - from), 0.0, 1.0)
-                                 : smooth(share, from, whole);
+        const double tone = step.even ? std::clamp((share - from) / (whole - from), 0.0, 1.0)
+                                      : smooth(share, from, whole);
         tones[i] = static_cast<std::uint8_t>(std::lround(255.0 * tone));
     }
     return tones;
@@ -209,11 +230,10 @@ Image letter_tone(const Image& face, RectPx part, const TextLine& line, double p
                 std::lround(255.0 * (1.0 - smooth(off, off_from, off_whole))));
         }
     }
-    // Thin strokes of small letters are half tones: a steep step would break them to stairs.
-    const bool fine = line.x_height_px < small_px;
+    const LetterStep step(line);
     const bool turned = line.quarter_turns % 2 != 0;
     const SecondGrounds second(place, near, line.x_height_px, turned);
-    if (!fine) {
+    if (line.x_height_px >= small_px) {
         const double past = second.whole > 0.0 ? second.whole + over_second : 0.0;
         raise_hairlines(place, line.stroke_px, std::max(ground_until, past), past);
     }
@@ -221,7 +241,7 @@ Image letter_tone(const Image& face, RectPx part, const TextLine& line, double p
     const bool one = second.one();
     std::vector<Tones> tables;
     for (int i = 0; i < (one ? 1 : turned ? part.height : part.width); ++i)
-        tables.push_back(tones_over(one ? second.whole : second.at(i), fine));
+        tables.push_back(tones_over(one ? second.whole : second.at(i), step));
     for (int y = 0; y < part.height; ++y) {
         const auto* at = place.ptr<std::uint8_t>(y);
         const auto* on = near.ptr<std::uint8_t>(y);

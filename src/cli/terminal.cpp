@@ -56,7 +56,8 @@ void ProgressLine::show(std::string_view stage, std::size_t done, std::size_t to
     if (columns() > used + 10 && total > 0) {
         const std::size_t width = std::min(widest_bar, columns() - used);
         const std::size_t filled = std::min(width, width * done / total);
-        line += "[" + std::string(filled, '#') + std::string(width - filled, '.') + "]  ";
+        line += '[';
+        line.append(filled, '#').append(width - filled, '.').append("]  ");
     }
     dirty_ = true;
     std::cerr << "\r\x1b[K" << line << count << std::flush;

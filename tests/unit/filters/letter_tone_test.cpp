@@ -54,8 +54,16 @@ double smooth(double value, double from, double whole) {
 }  // namespace
 
 TEST_CASE("tones are those of the formula in the documents, in doubles") {
-    for (const double x_height : {10.0, 20.0}) {
-        const TextLine line = line_of(x_height);
+    struct Case {
+        double x_height, contrast, from, whole;
+        bool even;
+    };
+    for (const Case& c : {Case{20.0, 2.0, 0.25, 0.70, false}, Case{10.0, 2.0, 0.15, 0.80, true},
+                          Case{8.0, 5.0, 0.15, 0.80, true}, Case{8.0, 2.0, 0.10, 0.60, true}}) {
+        TextLine line = line_of(c.x_height);
+        line.contrast = c.contrast;
+        CAPTURE(c.x_height);
+        CAPTURE(c.contrast);
         for (int r = 0; r < 256; r += 25) {
             for (int g = 0; g < 256; g += 25) {
                 for (int b = 0; b < 256; b += 25) {
@@ -64,9 +72,9 @@ TEST_CASE("tones are those of the formula in the documents, in doubles") {
                     double along = 0.0;
                     double length2 = 0.0;
                     double distance2 = 0.0;
-                    for (std::size_t c = 0; c < 3; ++c) {
-                        const double step = text[c] - ground[c];
-                        const double d = color[c] - ground[c];
+                    for (std::size_t i = 0; i < 3; ++i) {
+                        const double step = text[i] - ground[i];
+                        const double d = color[i] - ground[i];
                         along += d * step;
                         length2 += step * step;
                         distance2 += d * d;
@@ -77,8 +85,9 @@ TEST_CASE("tones are those of the formula in the documents, in doubles") {
                                        255.0;
                     const double off = std::sqrt(
                         std::max(0.0, distance2 / length2 - std::pow(along / length2, 2)));
-                    const double tone = x_height < 14.0 ? std::clamp((way - 0.15) / 0.65, 0.0, 1.0)
-                                                        : smooth(way, 0.25, 0.70);
+                    const double tone =
+                        c.even ? std::clamp((way - c.from) / (c.whole - c.from), 0.0, 1.0)
+                               : smooth(way, c.from, c.whole);
                     const double wanted = 255.0 * tone * (1.0 - smooth(off, 0.45, 0.90));
                     Image face = of_one_color(ground);
                     fill(face, {6, 6, 8, 8}, color);
