@@ -33,6 +33,8 @@ constexpr double raised = 1.5;        // times what a hairline stands out over t
 constexpr double not_letter = 0.65;   // of the way: farther on may be letters
 constexpr double second_share = 0.1;  // of what is not: as much lies past the second ground
 constexpr double second_from = 0.2;   // of the way: nearer to the first ground it is that
+constexpr double beside = 0.6;        // of what lies along a line: as much is its second ground
+constexpr double rare_beside = 0.05;  // of that: what lies past more of it is something else
 constexpr double even = 0.12;         // of the way, between the pixels to both sides: no edge
 constexpr double over_second = 0.08;  // where letters begin over it
 constexpr double way_over_second = 0.25;  // from there to their core
@@ -68,13 +70,31 @@ struct Way {
     }
 };
 
+constexpr int most_of_ground = static_cast<int>(255 * not_letter);
+
+/// How many pixels of ground have which place on the way.
+struct ShareCount {
+    std::array<int, 256> count{};
+    int all = 0;
+
+    void add(int share) {
+        ++count[static_cast<std::size_t>(share)];
+        ++all;
+    }
+    /// The place that so many of them, as a share of all, lie past.
+    [[nodiscard]] double past(double part) const {
+        int over = 0;
+        int share = most_of_ground;
+        while (share > 0 && over < part * all) over += count[static_cast<std::size_t>(--share)];
+        return share / 255.0;
+    }
+};
+
 /// How far on the way lies most of what is around the letters, when that is not their own ground: a
 /// panel or even art behind letters that stand in an outline or on a shadow, which the survey takes
 /// for ground. Edges don't count: of small letters they are as much as all else.
 double second_ground(const cv::Mat& place, const cv::Mat& near, double least) {
-    std::array<int, 256> count{};
-    int all = 0;
-    constexpr int most = static_cast<int>(255 * not_letter);
+    ShareCount shares;
     constexpr int flat = static_cast<int>(255 * even);
     for (int y = 1; y + 1 < place.rows; ++y) {
         const auto* at = place.ptr<std::uint8_t>(y);
@@ -83,20 +103,31 @@ double second_ground(const cv::Mat& place, const cv::Mat& near, double least) {
         const auto* on = near.ptr<std::uint8_t>(y);
         for (int x = 1; x + 1 < place.cols; ++x) {
             const int share = at[x] * on[x] / 255;
-            if (share >= most || std::abs(at[x + 1] - at[x - 1]) > flat ||
+            if (share >= most_of_ground || std::abs(at[x + 1] - at[x - 1]) > flat ||
                 std::abs(below[x] - above[x]) > flat)
                 continue;
-            ++count[static_cast<std::size_t>(share)];
-            ++all;
+            shares.add(share);
         }
     }
-    const auto past = [&](double part) {
-        int over = 0;
-        int share = most;
-        while (share > 0 && over < part * all) over += count[static_cast<std::size_t>(--share)];
-        return share / 255.0;
-    };
-    return past(0.5) > least ? past(second_share) : 0.0;
+    return shares.past(0.5) > least ? shares.past(second_share) : 0.0;
+}
+
+/// The same for what lies along both sides of the line, past its letters: where most of that is
+/// art, it shows between the letters as well, though a broad outline may leave little of it there.
+double ground_beside(const cv::Mat& place, const cv::Mat& near, bool turned) {
+    const int deep = turned ? place.cols : place.rows;
+    const int length = turned ? place.rows : place.cols;
+    ShareCount shares;
+    for (const int across : {0, 1, deep - 2, deep - 1}) {
+        for (int along = 0; along < length; ++along) {
+            const int x = turned ? across : along;
+            const int y = turned ? along : across;
+            const int share = place.at<std::uint8_t>(y, x) * near.at<std::uint8_t>(y, x) / 255;
+            if (share < most_of_ground) shares.add(share);
+        }
+    }
+    if (shares.all < beside * 4 * length || shares.past(beside) <= second_from) return 0.0;
+    return shares.past(rare_beside);
 }
 
 /// Second grounds along a line. Over art they change with it: each stretch has its own, at least
@@ -107,7 +138,8 @@ struct SecondGrounds {
     std::vector<double> at_middle;  ///< of stretch 0, 1, ...
 
     SecondGrounds(const cv::Mat& place, const cv::Mat& near, double x_height, bool turned)
-        : whole(second_ground(place, near, second_from)) {
+        : whole(std::max(second_ground(place, near, second_from),
+                         ground_beside(place, near, turned))) {
         const int length = turned ? place.rows : place.cols;
         stretch = std::max(least_stretch, static_cast<int>(stretch_x_heights * x_height)) / 2;
         for (int middle = 0; middle < length + stretch; middle += stretch) {

@@ -139,6 +139,28 @@ TEST_CASE("letters in an outline on even art: the art is ground as well") {
     }
 }
 
+TEST_CASE("a broad outline leaves tips of the art between letters, which are no hairlines") {
+    // Of the art nothing shows but above and below the outline, and in one tip of three pixels.
+    const RgbCode art = between(0.45);
+    Image face(200, 50, Encoding::srgb, Ppi{300});
+    fill(face, face.bounds(), art);
+    fill(face, {0, 3, 200, 44}, ground);
+    for (int x = 10; x < 190; x += 20) fill(face, {x, 12, 5, 26}, text);
+    fill(face, {101, 3, 3, 6}, art);
+    TextLine line = line_of(20.0);
+    const Image tone = letter_tone(face, face.bounds(), line);
+    CHECK(tone.row(6)[102] == 0);
+    CHECK(tone.row(1)[102] == 0);
+    CHECK(tone.row(25)[12] == 255);
+    // The same turned.
+    Image turned(50, 200, Encoding::srgb, Ppi{300});
+    for (int y = 0; y < 200; ++y) {
+        for (int x = 0; x < 50; ++x) std::copy_n(face.row(x) + 3 * y, 3, turned.row(y) + 3 * x);
+    }
+    line.quarter_turns = 1;
+    CHECK(letter_tone(turned, turned.bounds(), line).row(102)[6] == 0);
+}
+
 TEST_CASE("colors that do not differ give no letters") {
     TextLine line = line_of(20.0);
     line.text_color = ground;
