@@ -6,8 +6,10 @@
 #include <array>
 #include <cmath>
 #include <cstdint>
+#include <numeric>
 #include <opencv2/imgproc.hpp>
 #include <utility>
+#include <vector>
 
 #include "color/srgb.h"
 
@@ -31,9 +33,16 @@ constexpr double half_line = 0.5;
 /// about those of 12 and 6 pt.
 constexpr Mm large{2.0};
 constexpr Mm usual{1.0};
-constexpr double looked_at = 0.7;   // mm around them
-constexpr int light = 200;          // gray code: 11 : 1 under our ink
-constexpr double all_around = 0.9;  // of what lies there: a suit or a rule may be near
+/// Smaller ones have no outline that their halo does not cover.
+constexpr Mm title{1.2};
+constexpr double widest_outline = 0.6;  // x-heights
+constexpr int outline_from = 2;         // pixels from the letters: past their soft rim
+constexpr int outline_rim = 2;          // pixels of an outline's own soft rim
+constexpr int one_tone = 40;            // codes either way
+constexpr double past_outline = 0.25;   // of what lies past it: other letters have theirs there
+constexpr double looked_at = 0.7;       // mm around them
+constexpr int light = 200;              // gray code: 11 : 1 under our ink
+constexpr double all_around = 0.9;      // of what lies there: a suit or a rule may be near
 constexpr int core_from = 128;
 
 /// Gaps along rows are filled up to `gap`, and each row goes on by `ends` at both of its ends.
@@ -140,37 +149,65 @@ int gray_at(const Image& face, int x, int y) {
     return face.channels() == 3 ? color::gray_code(in[0], in[1], in[2]) : *in;
 }
 
-/// Whether what lies right around the letters is light, but for what is near them here and there.
-bool on_light(const Image& face, const Letters& letters, int reach) {
-    const RectPx field =
-        intersection({letters.part.x - reach, letters.part.y - reach,
-                      letters.part.width + 2 * reach, letters.part.height + 2 * reach},
-                     face.bounds());
-    cv::Mat core = cv::Mat::zeros(field.height, field.width, CV_8UC1);
-    const cv::Mat strength(letters.part.height, letters.part.width, CV_8UC1,
-                           const_cast<std::uint8_t*>(letters.strength.bytes().data()));
-    core(cv::Rect(letters.part.x - field.x, letters.part.y - field.y, letters.part.width,
-                  letters.part.height))
-        .setTo(255, strength >= core_from);
-    const auto grown = [&](int by) {
-        cv::Mat result;
-        cv::dilate(core, result,
-                   cv::getStructuringElement(cv::MORPH_ELLIPSE, {2 * by + 1, 2 * by + 1}));
-        return result;
-    };
-    const cv::Mat ring = grown(reach) & ~grown(std::max(2, reach / 4));  // soft rims are no ground
-    int count = 0;
-    int is_light = 0;
-    for (int y = 0; y < ring.rows; ++y) {
-        const auto* in_ring = ring.ptr<std::uint8_t>(y);
-        for (int x = 0; x < ring.cols; ++x) {
-            if (in_ring[x] == 0) continue;
-            ++count;
-            if (gray_at(face, field.x + x, field.y + y) >= light) ++is_light;
+/// Gray codes around letters, by their distance from them in pixels.
+class Surroundings {
+  public:
+    Surroundings(const Image& face, const Letters& letters, int reach)
+        : codes_(static_cast<std::size_t>(reach) + 1) {
+        const RectPx field =
+            intersection({letters.part.x - reach, letters.part.y - reach,
+                          letters.part.width + 2 * reach, letters.part.height + 2 * reach},
+                         face.bounds());
+        cv::Mat around(field.height, field.width, CV_8UC1, cv::Scalar(255));
+        const cv::Mat strength(letters.part.height, letters.part.width, CV_8UC1,
+                               const_cast<std::uint8_t*>(letters.strength.bytes().data()));
+        around(cv::Rect(letters.part.x - field.x, letters.part.y - field.y, letters.part.width,
+                        letters.part.height))
+            .setTo(0, strength >= core_from);
+        cv::Mat distance;
+        cv::distanceTransform(around, distance, cv::DIST_L2, 3);
+        for (int y = 0; y < field.height; ++y) {
+            const auto* d = distance.ptr<float>(y);
+            for (int x = 0; x < field.width; ++x) {
+                if (d[x] < 1.0F || d[x] >= static_cast<float>(reach + 1)) continue;
+                const auto code = static_cast<std::size_t>(gray_at(face, field.x + x, field.y + y));
+                ++codes_[static_cast<std::size_t>(d[x])][code];
+            }
         }
     }
-    return count > 0 && is_light >= all_around * count;
-}
+
+    /// Share of what lies at distances [from, to] that has a code of [low, high]; 0 of nothing.
+    [[nodiscard]] double share(int from, int to, int low, int high) const {
+        int all = 0;
+        int those = 0;
+        for (int d = std::max(0, from); d <= std::min(to, reach()); ++d) {
+            const auto& codes = codes_[static_cast<std::size_t>(d)];
+            all += std::accumulate(codes.begin(), codes.end(), 0);
+            those += std::accumulate(codes.begin() + low, codes.begin() + high + 1, 0);
+        }
+        return all == 0 ? 0.0 : static_cast<double>(those) / all;
+    }
+
+    /// How broad an outline the letters have: one tone right around them that ends all along them
+    /// at one distance. 0 for none; a panel ends nearer here and farther there.
+    [[nodiscard]] int outline() const {
+        const auto& near = codes_[outline_from];
+        const auto most = std::ranges::max_element(near);
+        const auto tone = static_cast<int>(most - near.begin());
+        const int low = std::max(0, tone - one_tone), high = std::min(255, tone + one_tone);
+        for (int d = outline_from; d + outline_rim + 1 <= reach(); ++d) {
+            if (share(d, d, low, high) < all_around) return 0;
+            if (share(d + outline_rim, d + outline_rim + 1, low, high) <= past_outline)
+                return d + 1;
+        }
+        return 0;
+    }
+
+  private:
+    [[nodiscard]] int reach() const { return static_cast<int>(codes_.size()) - 1; }
+
+    std::vector<std::array<int, 256>> codes_;
+};
 
 void require_gray(const Image& proof) {
     if (proof.encoding() == Encoding::srgb) {
@@ -182,9 +219,16 @@ void require_gray(const Image& proof) {
 
 double halo_x_height(const Image& face, const Letters& letters) {
     const Ppi ppi = face.ppi().value > 0.0 ? face.ppi() : Ppi{300.0};
-    if (letters.reach_px <= pixels(large, ppi)) return letters.reach_px;
-    const int reach = std::max(3, static_cast<int>(std::lround(pixels(Mm{looked_at}, ppi))));
-    return on_light(face, letters, reach) ? pixels(usual, ppi) : letters.reach_px;
+    if (letters.reach_px <= pixels(title, ppi)) return letters.reach_px;
+    const int near = std::max(3, static_cast<int>(std::lround(pixels(Mm{looked_at}, ppi))));
+    const int far = static_cast<int>(std::lround(widest_outline * letters.reach_px));
+    const Surroundings around(face, letters, std::max(near, far));
+    if (const int width = around.outline(); width > 0)
+        return std::max(letters.reach_px, (width + outline_rim) / TextGuard{}.halo);
+    const bool large_on_light =
+        letters.reach_px > pixels(large, ppi) &&
+        around.share(std::max(2, near / 4) + 1, near, light, 255) >= all_around;
+    return large_on_light ? pixels(usual, ppi) : letters.reach_px;
 }
 
 bool on_even_light(const Image& face, const Letters& letters) {

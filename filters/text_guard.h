@@ -53,7 +53,8 @@ inline constexpr std::array text_guard_fields{
 
 /// The x-height, in pixels of the face, by which the halo of these letters is measured: their own.
 /// Large letters on ground that is light all around, as the index of a playing card, need no more
-/// paper around them than text of 6 pt: a wider halo would take the suit beside them with it.
+/// paper around them than text of 6 pt: a wider halo would take the suit beside them with it. The
+/// halo of letters in an outline covers it, so that its edge is not drawn around them.
 ///
 /// Sizes by eye, on playing cards.
 [[nodiscard]] double halo_x_height(const Image& face, const Letters& letters);

@@ -67,6 +67,39 @@ TEST_CASE("reversed letters come out dark on light with the contrast of WCAG AAA
     CHECK(wcag(letter, ground) > 7.0);
 }
 
+TEST_CASE("the halo of letters covers their outline; a panel behind them is none") {
+    // Bars of 20 px in an outline of 9, and on a panel whose edges are as near above and below.
+    constexpr int outline = 9;
+    const auto letters_on = [&](bool panel) {
+        Image face = test::flat(200, 80, 120);
+        const auto bar = [](int x) {
+            return x >= letters_box.x && x < letters_box.right() && (x - letters_box.x) % 40 < 8;
+        };
+        for (int y = 0; y < 80; ++y) {
+            const int off_y = std::max({letters_box.y - y, 0, y - letters_box.bottom() + 1});
+            for (int x = 0; x < 200; ++x) {
+                int off_x = 200;
+                for (int u = 0; u < 200; ++u)
+                    if (bar(u)) off_x = std::min(off_x, std::abs(u - x));
+                if (panel ? off_y <= outline : off_x * off_x + off_y * off_y <= outline * outline)
+                    face.row(y)[x] = 250;
+                if (off_x == 0 && off_y == 0) face.row(y)[x] = 20;
+            }
+        }
+        TextLine line = reversed_line();
+        line.reversed = false;
+        line.text_color = {20, 20, 20};
+        line.ground_color = {250, 250, 250};
+        line.stroke_px = 8.0;
+        const auto letters = filters::letters(face, {&line, 1});
+        REQUIRE(letters.size() == 1);
+        return filters::halo_x_height(face, letters[0]);
+    };
+    CHECK(letters_on(false) * filters::TextGuard{}.halo >= outline + 1);
+    CHECK(letters_on(false) * filters::TextGuard{}.halo <= outline + 4);
+    CHECK(letters_on(true) == 20.0);
+}
+
 TEST_CASE("far from the letters the proof is as it was, and neither input is changed") {
     const Image face = reversed_face();
     const Image proof = test::noise(200, 80, Encoding::gray, 9);
