@@ -10,6 +10,7 @@
 #include "app/endings.h"
 #include "app/face_names.h"
 #include "core/format.h"
+#include "core/utf8.h"
 
 namespace paleproof::app {
 namespace {
@@ -68,11 +69,11 @@ std::vector<std::string> left_out_of(const fs::path& folder) {
             const std::size_t count = is_of_edition(entry) ? 0 : faces_in(entry);
             if (count == 0) continue;
             clauses.push_back(std::to_string(count) + (count == 1 ? " picture" : " pictures") +
-                              " in the folder '" + entry.filename().string() +
+                              " in the folder '" + one_line(entry.filename().string()) +
                               "' below: a deck is one folder, or a deck list that names them");
         } else if (std::ranges::find(other_pictures, lower_ending(entry)) != other_pictures.end() &&
                    !is_pdf_of_edition(entry)) {
-            others.push_back(entry.filename().string());
+            others.push_back(one_line(entry.filename().string()));
         }
     }
     if (!others.empty())

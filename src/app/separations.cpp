@@ -2,14 +2,18 @@
 // SPDX-License-Identifier: MIT
 #include "app/separations.h"
 
+#include <array>
 #include <cstdint>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
+#include <string_view>
 #include <vector>
 
 #include "app/endings.h"
 #include "core/error.h"
+#include "core/format.h"
+#include "core/utf8.h"
 
 namespace paleproof::app {
 
@@ -23,9 +27,10 @@ color::Separation separation_of(const Job& job) {
     if (job.separation == "coated") return color::Separation::coated(job.intent);
     if (job.separation == "black") return color::Separation::black();
     if (!names_profile(job.separation)) {
-        throw Error(
-            ErrorKind::range, "separation",
-            "expected uncoated, coated, black or a profile (.icc), got '" + job.separation + "'");
+        constexpr std::array<std::string_view, 3> builtin{"uncoated", "coated", "black"};
+        throw Error(ErrorKind::range, "separation",
+                    "expected uncoated, coated, black or a profile (.icc), got '" + job.separation +
+                        "'" + did_you_mean(job.separation, builtin));
     }
     std::ifstream stream(job.separation, std::ios::binary);
     const std::vector<char> bytes{std::istreambuf_iterator<char>(stream),
@@ -38,8 +43,9 @@ color::Separation separation_of(const Job& job) {
 }
 
 std::string separation_name(const Job& job) {
-    return names_profile(job.separation) ? std::filesystem::path(job.separation).filename().string()
-                                         : job.separation;
+    return names_profile(job.separation)
+               ? one_line(std::filesystem::path(job.separation).filename().string())
+               : job.separation;
 }
 
 }  // namespace paleproof::app

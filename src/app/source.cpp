@@ -14,6 +14,7 @@
 #include "app/options.h"
 #include "core/error.h"
 #include "core/format.h"
+#include "core/utf8.h"
 
 namespace paleproof::app {
 namespace {
@@ -175,6 +176,7 @@ Deck read_deck(const Job& job) {
         // A list that is only called "deck" says less than the folder it lies in.
         if (!folder && deck.title == "deck") deck.title = named.parent_path().filename().string();
     }
+    deck.title = one_line(deck.title);  // a folder may be called anything
     return deck;
 }
 

@@ -8,6 +8,7 @@
 
 #include "app/face_names.h"
 #include "core/format.h"
+#include "core/utf8.h"
 #include "report/deck_sums.h"
 #include "report/ink_cost.h"
 
@@ -328,7 +329,7 @@ std::string changed_line(const Changes& changes, const Job& job) {
     if (names.empty()) return "";
     return "Changed    " + counted(names.size(), "card", "cards") +
            " since the edition that was there: " + some_names(names) +
-           "\n           with --changed-since " + job.out.string() +
+           "\n           with --changed-since " + one_line(job.out.string()) +
            ", the next run makes sheets of such cards alone\n";
 }
 
@@ -358,8 +359,8 @@ std::string make_summary(const MadeEdition& made, const Job& job) {
         text += "Reused     " + counted(static_cast<std::size_t>(made.reused), "proof", "proofs") +
                 " of the edition that was there: nothing that they depend on changed\n";
     }
-    text += "Made       " + job.out.string() + "\n";
-    const std::string look = "open " + (job.out / "report.html").string();
+    text += "Made       " + one_line(job.out.string()) + "\n";
+    const std::string look = "open " + one_line((job.out / "report.html").string());
     text += next_line(result, groups, look, look + print_hint(result));
     return text;
 }
@@ -376,7 +377,7 @@ std::string check_summary(const MadeEdition& checked, const std::string& source)
     text += cost_lines(checked.result);
     text += cut_lines(checked.result) + cut_face_lines(checked.result);
     const auto groups = groups_of(list);
-    const std::string make = "paleproof make " + source;
+    const std::string make = "paleproof make " + one_line(source);
     const std::string rule = groups.empty() ? "" : std::string(name(groups.front().first->rule));
     return text + count_line(sums) + all_lines(list) +
            next_line(checked.result, groups, "look at the faces named above",
@@ -391,7 +392,7 @@ std::string sheets_summary(const ImposedAgain& imposed, const Job& job) {
     for (const std::string& file : imposed.test_pages) {
         text += "Test page  " + file + ": print both pages on one sheet at 100 %, then read it\n";
     }
-    return text + "Made       " + job.out.string() + "\n";
+    return text + "Made       " + one_line(job.out.string()) + "\n";
 }
 
 }  // namespace paleproof::app

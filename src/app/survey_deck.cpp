@@ -14,6 +14,7 @@
 #include "app/left_out.h"
 #include "app/parallel.h"
 #include "core/error.h"
+#include "core/utf8.h"
 #include "plan/judgement.h"
 #include "survey/text/reader.h"
 
@@ -177,7 +178,7 @@ std::vector<FaceWork> survey_deck(const Deck& deck, const Job& job,
             if (fault.kind() == ErrorKind::internal) throw;
             work.result.readable = false;
             work.result.findings = {
-                plan::unreadable(entry.name, why_unread(entry.source, job, fault))};
+                plan::unreadable(entry.name, one_line(why_unread(entry.source, job, fault)))};
         }
     });
     return faces;

@@ -13,6 +13,7 @@
 #include "cli/refusal.h"
 #include "cli/terminal.h"
 #include "core/error.h"
+#include "core/utf8.h"
 
 using namespace paleproof;
 
@@ -67,7 +68,7 @@ int main(int argc, char** argv) {
         status = run(action, quiet);
     } catch (const CLI::ParseError& fault) {
         if (fault.get_exit_code() == 0) return program.exit(fault);  // --help, --version
-        std::cerr << "paleproof: " << cli::refusal(program, fault) << "\n";
+        std::cerr << "paleproof: " << one_line(cli::refusal(program, fault)) << "\n";
     } catch (const app::Interrupted&) {
         std::cerr << "paleproof: interrupted; nothing was changed\n";
         status = app::ExitStatus::interrupted;

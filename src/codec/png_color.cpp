@@ -10,6 +10,7 @@
 #include "codec/png_chunks.h"
 #include "codec/source_facts.h"
 #include "core/error.h"
+#include "core/utf8.h"
 
 namespace paleproof::codec {
 namespace {
@@ -24,7 +25,7 @@ struct FreeDecompressor {
 std::string utf8(Bytes latin1) {
     std::string text;
     for (const std::uint8_t c : latin1) {
-        const bool control = c < 0x20 || (c >= 0x7F && c < 0xA0);
+        const bool control = is_control(c);
         if (c < 0x80 || control) {
             text += control ? ' ' : static_cast<char>(c);
         } else {

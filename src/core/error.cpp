@@ -4,10 +4,12 @@
 
 #include <utility>
 
+#include "core/utf8.h"
+
 namespace paleproof {
 
 Error::Error(ErrorKind kind, std::string subject, std::string detail)
-    : std::runtime_error(subject + ": " + detail),
+    : std::runtime_error(one_line(subject + ": " + detail)),
       kind_(kind),
       subject_(std::move(subject)),
       detail_(std::move(detail)) {}

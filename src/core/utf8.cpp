@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: MIT
 #include "core/utf8.h"
 
+#include <algorithm>
+
 namespace paleproof {
 namespace {
 
@@ -32,6 +34,10 @@ Utf8Character first_character(std::string_view text) {
     return {value, length};
 }
 
+bool is_control(char32_t character) {
+    return character < 0x20 || (character >= 0x7F && character < 0xA0);
+}
+
 bool is_utf8(std::string_view text) {
     while (!text.empty()) {
         const std::size_t length = first_character(text).length;
@@ -53,6 +59,21 @@ std::string valid_utf8(std::string_view text) {
             result += text.substr(0, length);
             text.remove_prefix(length);
         }
+    }
+    return result;
+}
+
+std::string one_line(std::string_view text) {
+    std::string result;
+    result.reserve(text.size());
+    while (!text.empty()) {
+        const auto [value, length] = first_character(text);
+        if (length > 0 && is_control(value)) {
+            result += ' ';
+        } else {
+            result += text.substr(0, std::max<std::size_t>(length, 1));
+        }
+        text.remove_prefix(std::max<std::size_t>(length, 1));
     }
     return result;
 }

@@ -143,7 +143,7 @@ std::u32string characters(std::string_view utf8) {
             utf8.remove_prefix(1);
             continue;
         }
-        result += value < 0x20 || (value >= 0x7f && value < 0xa0) ? U' ' : value;
+        result += is_control(value) ? U' ' : value;
         utf8.remove_prefix(length);
     }
     return result;

@@ -58,6 +58,7 @@ TEST_CASE("slips on the command line are answered with what was meant") {
              {"make 'my deck' --ink-budget 12", "got '12'; did you mean 12%?"},
              {"make 'my deck' --threads 1.5", "threads: expected a whole number, got '1.5'"},
              {"explain text-smal", "did you mean text-small?"},
+             {"make 'no\nwhere'", "paleproof: no where: expected a folder of faces"},
              {"make nowhere", "there is nothing of that name"},
              {"make 'my deck/jar.png'",
               "got one picture; name the folder that it lies in, my deck"},
@@ -124,6 +125,17 @@ TEST_CASE("what a folder holds beside its faces is said, not passed over in sile
     copy_face("waiting-jar.png", scratch / "own/jar.png");
     REQUIRE(run_shown(scratch.path(), "paleproof make -q own -o own").status == 0);
     CHECK(!says(run_shown(scratch.path(), "paleproof check -q own"), "Left out"));
+}
+
+TEST_CASE("names with line breaks leave the summary its lines") {
+    const Scratch scratch("breaks");
+    copy_face("waiting-jar.png", scratch / "my\ndeck/jar.png");
+    scratch.write("my\ndeck/art\n2.webp", "RIFF");
+    const auto checked = run_shown(scratch.path(), "paleproof check -q my*deck");
+    CHECK(
+        checked.output.starts_with("Deck       my deck: 1 face, 1 card\nLeft out   art 2.webp: "));
+    CHECK(says(run_shown(scratch.path(), "paleproof check -q my*deck --title 'Night\nOrchard'"),
+               "Deck       Night Orchard: 1 face, 1 card\n"));
 }
 
 TEST_CASE("every file that cannot be read is told with its reason") {

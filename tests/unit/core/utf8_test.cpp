@@ -41,3 +41,13 @@ TEST_CASE("the first character has its value and its length") {
     CHECK(first_character("A").value == U'A');
     CHECK(first_character("").length == 0);
 }
+
+TEST_CASE("a text stays within its line: control characters are blanks, the rest is as it was") {
+    // Unicode 15, table 23-1: the control codes are U+0000..U+001F and U+007F..U+009F.
+    CHECK(one_line("Night\nOrchard\r\tx\x1B[2J\x7F") == "Night Orchard  x [2J ");
+    CHECK(one_line("a\u0085b\u009Fc") == "a b c");
+    for (const std::string text :
+         {"", "plain", "Ähre", "夜の果樹園", "\u00A0\U0001F98B", "Gro\xDF"}) {
+        CHECK(one_line(text) == text);
+    }
+}
