@@ -43,6 +43,8 @@ std::string FaceNames::unique(const std::string& wanted) {
     return name;
 }
 
+std::string proof_file(const std::string& name) { return "faces/" + name + ".png"; }
+
 std::string some_names(std::span<const std::string> names) {
     constexpr std::size_t most = 3;
     std::string text;

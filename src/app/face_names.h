@@ -20,6 +20,9 @@ class FaceNames {
     std::set<std::string> taken_;  // in lower case (ASCII)
 };
 
+/// Where the proof of a face lies in the folder of its edition: "faces/NAME.png".
+[[nodiscard]] std::string proof_file(const std::string& name);
+
 /// The first three of some names and how many more there are: "moth, jar, pond and 2 more".
 [[nodiscard]] std::string some_names(std::span<const std::string> names);
 

@@ -8,6 +8,7 @@
 #include "app/cache.h"
 #include "app/deck_plan.h"
 #include "app/edition_record.h"
+#include "app/face_names.h"
 #include "app/face_work.h"
 #include "app/handoff.h"
 #include "app/impose.h"
@@ -155,6 +156,18 @@ std::optional<color::GrayTable> carried_map(const std::optional<EditionRecord>& 
     return earlier->gray_map;
 }
 
+/// An edition takes the place of none of the files that it is made from.
+void protect_sources(OutputFolder& out, const Deck& deck, const Job& job) {
+    for (const DeckFace& face : deck.faces) out.protect(face.source);
+    for (const fs::path& file : {job.source, job.faces}) {
+        if (std::error_code none; fs::is_regular_file(file, none)) out.protect(file);
+    }
+    // The names in an edition that faces and deck lists may have: refused before any work.
+    std::vector<std::string> names{"ink.csv", "handoff.csv"};
+    for (const DeckFace& face : deck.faces) names.push_back(proof_file(face.name));
+    out.refuse_users_files(names);
+}
+
 }  // namespace
 
 MadeEdition make(const Job& job, const Progress& progress) {
@@ -169,10 +182,7 @@ MadeEdition make(const Job& job, const Progress& progress) {
     OutputFolder out(job.out);
     const std::optional<EditionRecord> before = recorded_edition(job.out);
     Cache cache(job.out);
-    for (const DeckFace& face : deck.faces) out.protect(face.source);
-    for (const fs::path& file : {job.source, job.faces}) {
-        if (std::error_code none; fs::is_regular_file(file, none)) out.protect(file);
-    }
+    protect_sources(out, deck, job);
     MemoryBudget pixels(pixel_memory);
     MemoryBudget packed(packed_memory);
 
@@ -324,6 +334,18 @@ fs::path default_out(const fs::path& source) {
     const std::string stem =
         (fs::is_directory(base, fault) ? base.filename() : base.stem()).string();
     return base.parent_path() / (stem + "-edition");
+}
+
+void refuse_no_place(const fs::path& file) {
+    std::error_code fault;
+    const fs::path folder = file.has_parent_path() ? file.parent_path() : fs::path(".");
+    if (!fs::is_directory(folder, fault)) {
+        throw Error(ErrorKind::file, file.string(),
+                    "cannot be written: there is no folder " + folder.string());
+    }
+    if (fs::is_directory(file, fault)) {
+        throw Error(ErrorKind::file, file.string(), "expected a file to write, found a folder");
+    }
 }
 
 void write_whole_file(const fs::path& file, std::string_view text) {

@@ -56,6 +56,10 @@ void take_recorded_options(const std::filesystem::path& out, Job& job);
 /// "cards/" -> "cards-edition" beside it; "deck.csv" -> "deck-edition".
 [[nodiscard]] std::filesystem::path default_out(const std::filesystem::path& source);
 
+/// Error{file} when no file can be written there, as it is a folder or lies in none: told before
+/// the work whose result it is for.
+void refuse_no_place(const std::filesystem::path& file);
+
 /// Writes a text file whole or not at all.
 void write_whole_file(const std::filesystem::path& file, std::string_view text);
 

@@ -11,6 +11,7 @@
 
 #include "app/cache.h"
 #include "app/content_hash.h"
+#include "app/face_names.h"
 #include "app/face_pixels.h"
 #include "app/face_work.h"
 #include "app/heat.h"
@@ -161,7 +162,7 @@ void make_proof(FaceWork& work, const DeckFace& entry, const Job& job,
     result.proof_heat = heat_of(proof.picture, separation);
     result.proof_heat.frame = proof.extent;
 
-    result.proof_file = "faces/" + entry.name + ".png";
+    result.proof_file = proof_file(entry.name);
     PackedImage packed = codec::packed(proof.picture);
     std::string file_hash;
     {

@@ -41,11 +41,26 @@ bool locked(int folder) {
     return true;
 }
 
-/// What tells whether two names are one file; nothing where there is none.
-std::optional<std::pair<dev_t, ino_t>> identity(const fs::path& file) {
+/// What tells whether two names are one file.
+using Identity = std::pair<dev_t, ino_t>;
+
+std::optional<Identity> identity(const fs::path& file) {
     struct stat facts {};
     if (stat(file.c_str(), &facts) != 0) return std::nullopt;
-    return std::pair(facts.st_dev, facts.st_ino);
+    return Identity(facts.st_dev, facts.st_ino);
+}
+
+std::set<Identity> identities(std::span<const fs::path> files) {
+    std::set<Identity> known;
+    for (const fs::path& file : files) {
+        if (const auto found = identity(file)) known.insert(*found);
+    }
+    return known;
+}
+
+bool is_one_of(const std::set<Identity>& known, const fs::path& file) {
+    const auto found = identity(file);
+    return found && known.contains(*found);
 }
 
 }  // namespace
@@ -88,7 +103,18 @@ OutputFolder::~OutputFolder() {
     if (held_ >= 0) close(held_);
 }
 
-void OutputFolder::protect(const fs::path& file) { protected_.push_back(file); }
+void OutputFolder::protect(const fs::path& file) { users_files_.push_back(file); }
+
+void OutputFolder::refuse_users_files(std::span<const std::string> names) const {
+    const std::set<Identity> users = identities(users_files_);
+    for (const std::string& name : names) {
+        if (is_one_of(users, folder_ / name)) {
+            throw Error(ErrorKind::file, (folder_ / name).string(),
+                        "the edition would take the place of this file; choose another folder "
+                        "with -o");
+        }
+    }
+}
 
 fs::path OutputFolder::staged(const std::string& name) {
     const std::scoped_lock lock(guard_);
@@ -130,28 +156,16 @@ void OutputFolder::write(const std::string& name, std::span<const std::uint8_t> 
 std::vector<std::string> OutputFolder::names() const { return {names_.begin(), names_.end()}; }
 
 void OutputFolder::commit(const std::vector<std::string>& outdated) {
-    std::set<std::pair<dev_t, ino_t>> users_files;
-    for (const fs::path& file : protected_) {
-        if (const auto known = identity(file)) users_files.insert(*known);
-    }
-    const auto is_users = [&](const std::string& name) {
-        const auto known = identity(folder_ / name);
-        return known && users_files.contains(*known);
-    };
-    for (const std::string& name : names_) {
-        if (is_users(name)) {
-            throw Error(ErrorKind::file, (folder_ / name).string(),
-                        "the edition would take the place of this file; choose another folder "
-                        "with -o");
-        }
-    }
     const std::vector<std::string> staged = names();
+    refuse_users_files(staged);
+    const std::set<Identity> users = identities(users_files_);
     SwitchList list{.put = staged, .remove = {}};
     std::stable_partition(list.put.begin(), list.put.end(),
                           [](const std::string& name) { return name != record_name; });
     for (const std::string& name : outdated) {
         const bool again = std::ranges::binary_search(staged, name);
-        if (stays_inside(name) && !again && !is_users(name)) list.remove.push_back(name);
+        if (stays_inside(name) && !again && !is_one_of(users, folder_ / name))
+            list.remove.push_back(name);
     }
     if (held_ >= 0 && syncfs(held_) != 0) {
         throw Error(ErrorKind::file, folder_.string(),

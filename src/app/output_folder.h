@@ -44,6 +44,10 @@ class OutputFolder {
     /// edition would take its place.
     void protect(const std::filesystem::path& file);
 
+    /// Throws the same for names that are not staged yet: before any work is done. What the user
+    /// puts there in the meantime is left to commit().
+    void refuse_users_files(std::span<const std::string> names) const;
+
     /// Puts all staged files in place, edition.json last, and removes the files in `outdated` that
     /// were not staged (names relative to the folder; none leaves it, none is the user's). All of
     /// it has reached the disk before the old edition is touched.
@@ -54,7 +58,7 @@ class OutputFolder {
     std::filesystem::path folder_;
     std::filesystem::path staging_;
     int held_ = -1;  // the folder, opened and locked
-    std::vector<std::filesystem::path> protected_;
+    std::vector<std::filesystem::path> users_files_;
     std::mutex guard_;  // of names_: faces are written by several threads
     std::set<std::string> names_;
 };

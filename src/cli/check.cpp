@@ -30,6 +30,7 @@ void add_check(CLI::App& program, Action& action) {
     command->callback([state, &action] {
         action = [state](const app::Progress& progress) {
             app::Job job;
+            if (!state->json.empty() && state->json != "-") app::refuse_no_place(state->json);
             app::open_source(state->source, job);
             state->given.apply(job);
             const app::MadeEdition checked = app::check(job, progress, !state->json.empty());

@@ -32,6 +32,7 @@ void add_make(CLI::App& program, Action& action) {
     command->callback([state, &action] {
         action = [state](const app::Progress& progress) {
             app::Job job;
+            if (!state->json.empty() && state->json != "-") app::refuse_no_place(state->json);
             app::open_source(state->source, job);
             state->given.apply(job);
             if (job.out.empty()) job.out = app::default_out(state->source);

@@ -59,6 +59,8 @@ TEST_CASE("slips on the command line are answered with what was meant") {
              {"make 'my deck' --threads 1.5", "threads: expected a whole number, got '1.5'"},
              {"explain text-smal", "did you mean text-small?"},
              {"make 'no\nwhere'", "paleproof: no where: expected a folder of faces"},
+             {"make 'my deck' --json no/where.json", "there is no folder no"},
+             {"make 'my deck' --json 'my deck'", "expected a file to write, found a folder"},
              {"make nowhere", "there is nothing of that name"},
              {"make 'my deck/jar.png'",
               "got one picture; name the folder that it lies in, my deck"},
@@ -125,6 +127,17 @@ TEST_CASE("what a folder holds beside its faces is said, not passed over in sile
     copy_face("waiting-jar.png", scratch / "own/jar.png");
     REQUIRE(run_shown(scratch.path(), "paleproof make -q own -o own").status == 0);
     CHECK(!says(run_shown(scratch.path(), "paleproof check -q own"), "Left out"));
+}
+
+TEST_CASE("an edition in the place of its own sources is refused before any work") {
+    const Scratch scratch("own-sources");
+    copy_face("waiting-jar.png", scratch / "game/faces/jar.png");
+    refuses(scratch, "make game/faces -o game",
+            "game/faces/jar.png: the edition would take the place of this file; choose another");
+    scratch.write("game/ink.csv", "face\nfaces/jar.png\n");
+    refuses(scratch, "make game/ink.csv -o game", "game/ink.csv: the edition would take the place");
+    // A face that was surveyed leaves its trace in the cache.
+    CHECK_FALSE(fs::exists(scratch / "game/.paleproof-cache"));
 }
 
 TEST_CASE("names with line breaks leave the summary its lines") {

@@ -59,3 +59,20 @@ TEST_CASE("a file where the folder should be is refused") {
     CHECK_THROWS_AS(OutputFolder{file}, Error);
     CHECK(read_text(file) == "a file");
 }
+
+TEST_CASE("a file of the user's is refused before the work, and again when it came meanwhile") {
+    const Scratch scratch("users");
+    const auto art = scratch.write("edition/faces/a.png", "art");
+    const std::vector<std::string> names{"faces/a.png", "faces/b.png"};
+    OutputFolder out(scratch / "edition");
+    CHECK_NOTHROW(out.refuse_users_files(names));
+    out.protect(art);
+    CHECK_THROWS_AS(out.refuse_users_files(names), Error);
+    CHECK_NOTHROW(out.refuse_users_files(std::vector<std::string>{"faces/b.png"}));
+
+    out.protect(scratch / "edition/faces/b.png");  // not there yet
+    out.write("faces/b.png", "proof");
+    scratch.write("edition/faces/b.png", "art too");
+    CHECK_THROWS_AS(out.commit({}), Error);
+    CHECK(read_text(scratch / "edition/faces/b.png") == "art too");
+}
