@@ -10,6 +10,7 @@
 
 #include "core/error.h"
 #include "core/format.h"
+#include "core/utf8.h"
 #include "plan/twin_report.h"
 
 namespace paleproof::app {
@@ -25,9 +26,16 @@ double number(const std::string& text, const char* key, double lowest, double hi
     const auto [end, fault] = std::from_chars(text.data(), text.data() + text.size(), value);
     if (fault != std::errc{} || end != text.data() + text.size() || !(value >= lowest) ||
         !(value <= highest)) {
-        refuse(key, fixed(lowest, 0) + " to " + fixed(highest, 0) + " (" + unit + ")", text);
+        refuse(key,
+               "a number from " + fixed(lowest, 0) + " to " + fixed(highest, 0) + " (" + unit + ")",
+               text);
     }
     return value;
+}
+
+std::string visible(const std::string& text, const char* key, const char* expected) {
+    if (one_line(text).find_first_not_of(' ') == std::string::npos) refuse(key, expected, text);
+    return text;
 }
 
 Mm length_within(const std::string& text, const char* key, Mm highest) {
@@ -120,7 +128,8 @@ plan::GrayPin pin(const std::string& text) {
 Cartridge cartridge(const std::string& text) {
     const auto bad = [&] {
         refuse("cartridges",
-               "INKS:PRICE/PAGES like k:19.90/480 or cmy:24/300 (price may be left out)", text);
+               "INKS:PRICE/PAGES like k:19.90/480 or cmy:24/300 (price may be left out)", text,
+               lower_case(text) == text ? "" : "; inks are small letters: c, m, y, k");
     };
     const std::size_t colon = text.find(':');
     const std::size_t slash = text.find('/', colon == std::string::npos ? 0 : colon);

@@ -21,6 +21,8 @@ namespace paleproof::app {
 /// The parsers throw the same for what they cannot read.
 [[nodiscard]] double number(const std::string& text, const char* key, double lowest, double highest,
                             const char* unit);
+/// The text itself, which is not to be blank.
+[[nodiscard]] std::string visible(const std::string& text, const char* key, const char* expected);
 [[nodiscard]] Mm length_within(const std::string& text, const char* key, Mm highest);
 /// "#b03030=0.25"
 [[nodiscard]] plan::GrayPin pin(const std::string& text);

@@ -36,10 +36,13 @@ constexpr Words<std::optional<BleedMethod>, 7> bleed_methods{{{"automatic", std:
 constexpr Words<bool, 2> switches{{{"true", true}, {"false", false}}};
 constexpr Words<color::Intent, 2> intents{
     {{"relative", color::Intent::relative}, {"perceptual", color::Intent::perceptual}}};
+constexpr std::array<std::string_view, 4> text_limits{"default", "food-label", "clear-print",
+                                                      "large-print"};
 
 constexpr Mm most_bleed{10.0};
 constexpr Mm most_wander{3.0};
 constexpr Mm most_text{25.4};
+constexpr double most_total = 4.0;  // all four inks
 
 constexpr std::array table{
     Option{"deck", "faces", "FOLDER | LIST.csv", "where the faces are, relative to the job file",
@@ -47,7 +50,9 @@ constexpr std::array table{
            [](const Job& job) { return in_quotes(job.faces.generic_string()); }},
     Option{"deck", "title", "TEXT",
            "name of the deck on sheets and report (default: the folder's name)", false,
-           [](Job& job, const Texts& t) { job.title = t.front(); },
+           [](Job& job, const Texts& t) {
+               job.title = t.front().empty() ? "" : visible(t.front(), "title", "a text");
+           },
            [](const Job& job) { return job.title.empty() ? std::string() : in_quotes(job.title); }},
     Option{"deck", "size", "SIZE",
            "card size: poker, bridge, tarot, ..., 63x88mm, 2.5x3.5in (default: from each file's "
@@ -123,7 +128,11 @@ constexpr std::array table{
            "gray or as "
            "detailed as it gets",
            false,
-           [](Job& job, const Texts& t) { job.ink_budget = parse_share(t.front(), "ink_budget"); },
+           [](Job& job, const Texts& t) {
+               const double budget = parse_share(t.front(), "ink_budget");
+               if (budget == 0.0) refuse("ink_budget", "a share over 0%, like 12%", t.front());
+               job.ink_budget = budget;
+           },
            [](const Job& job) { return share_text(effective_ink_budget(job)); }},
     Option{"look", "pins", "#RRGGBB=GRAY,...",
            "grays that style gray gives to colors, 0 black to 1 paper: #b03030=0.25; in a job file "
@@ -142,20 +151,21 @@ constexpr std::array table{
                }
                return text.empty() ? text : text + " }";
            }},
-    Option{
-        "legible", "text", "default | food-label | clear-print | large-print",
-        "named limits for text: 6 pt, x-height 1.2 mm, 12 pt, 18 pt; the limits below win", false,
-        [](Job& job, const Texts& t) {
-            const auto limits = plan::named_text_limits(t.front());
-            if (!limits) {
-                refuse("text", "one of default, food-label, clear-print, large-print", t.front());
-            }
-            const Mm safe = job.text.safe;
-            job.text = *limits;
-            job.text.safe = safe;
-            job.text_limits = t.front();
-        },
-        [](const Job& job) { return in_quotes(job.text_limits); }},
+    Option{"legible", "text", "default | food-label | clear-print | large-print",
+           "named limits for text: 6 pt, x-height 1.2 mm, 12 pt, 18 pt; the limits below win",
+           false,
+           [](Job& job, const Texts& t) {
+               const auto limits = plan::named_text_limits(t.front());
+               if (!limits) {
+                   refuse("text", "one of default, food-label, clear-print, large-print", t.front(),
+                          did_you_mean(t.front(), text_limits));
+               }
+               const Mm safe = job.text.safe;
+               job.text = *limits;
+               job.text.safe = safe;
+               job.text_limits = t.front();
+           },
+           [](const Job& job) { return in_quotes(job.text_limits); }},
     Option{"legible", "min_text", "LENGTH", "smallest text size, as a length: 6pt", false,
            [](Job& job, const Texts& t) {
                job.text.min_text = points(length_within(t.front(), "min_text", most_text));
@@ -238,7 +248,10 @@ constexpr std::array table{
            [](const Job& job) { return std::string(word_of(job.read, switches)); }},
     Option{"legible", "read_language", "LANGUAGE",
            "language of these words as Tesseract names its data: eng, deu+eng", false,
-           [](Job& job, const Texts& t) { job.read_language = t.front(); },
+           [](Job& job, const Texts& t) {
+               job.read_language =
+                   visible(t.front(), "read_language", "a language like eng or deu+eng");
+           },
            [](const Job& job) { return in_quotes(job.read_language); }},
     Option{"ink", "separation", "uncoated | coated | black | PROFILE.icc",
            "printing condition for which ink is counted", false,
@@ -254,11 +267,7 @@ constexpr std::array table{
         "total coverage over which a place is flagged: 300% or 3.0 (default: the separation's)",
         false,
         [](Job& job, const Texts& t) {
-            std::string text = t.front();
-            const bool in_percent = text.ends_with('%');
-            if (in_percent) text.pop_back();
-            job.total_limit = in_percent ? number(text, "total_limit", 0, 400, "percent") / 100.0
-                                         : number(text, "total_limit", 0, 4, "sum of ink shares");
+            job.total_limit = parse_share(t.front(), "total_limit", most_total);
         },
         [](const Job& job) { return job.total_limit ? decimal(*job.total_limit) : std::string(); }},
     Option{"ink", "cartridges", "INKS:PRICE/PAGES,...",
@@ -282,7 +291,9 @@ constexpr std::array table{
                return text.empty() ? text : text + "]";
            }},
     Option{"ink", "currency", "TEXT", "currency of the prices", false,
-           [](Job& job, const Texts& t) { job.currency = t.front(); },
+           [](Job& job, const Texts& t) {
+               job.currency = visible(t.front(), "currency", "a currency like EUR or $");
+           },
            [](const Job& job) { return in_quotes(job.currency); }},
 };
 

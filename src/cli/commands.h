@@ -17,10 +17,14 @@ namespace paleproof::cli {
 /// What a command does once the command line is read.
 using Action = std::function<app::ExitStatus(const app::Progress&)>;
 
-/// The texts given on the command line for options of the table, by key. They are applied after the
-/// job file, so that they win.
+/// What the command line has for options of the table, by key. It is applied after the job file, so
+/// that it wins.
 struct GivenOptions {
-    std::map<std::string, std::string, std::less<>> texts;
+    struct Value {
+        std::string text;
+        CLI::Option* option = nullptr;  ///< tells whether it was given: an empty text may be
+    };
+    std::map<std::string, Value, std::less<>> values;
     /// Error{range} for the first value that is not valid.
     void apply(app::Job& job) const;
 };

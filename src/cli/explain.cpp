@@ -29,8 +29,10 @@ void add_explain(CLI::App& program, Action& action) {
             if (!rule) {
                 std::vector<std::string_view> names;
                 for (const RuleInfo& info : rules()) names.push_back(info.name);
+                const std::string near = did_you_mean(*wanted, names);
                 throw Error(ErrorKind::usage, *wanted,
-                            "no such rule" + did_you_mean(*wanted, names));
+                            near.empty() ? "no such rule; `paleproof explain` names all"
+                                         : "no such rule" + near);
             }
             for (const RuleInfo& info : rules()) {
                 if (info.rule != *rule) continue;

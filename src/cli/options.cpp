@@ -21,10 +21,10 @@ std::string help_of(const app::Option& option) {
 
 void GivenOptions::apply(app::Job& job) const {
     for (const app::Option& option : app::options()) {
-        const auto found = texts.find(option.key);
-        if (found == texts.end() || found->second.empty()) continue;
-        option.set(job, option.list ? app::split_list(found->second)
-                                    : std::vector<std::string>{found->second});
+        const auto found = values.find(option.key);
+        if (found == values.end() || found->second.option->count() == 0) continue;
+        const std::string& text = found->second.text;
+        option.set(job, option.list ? app::split_list(text) : std::vector<std::string>{text});
     }
 }
 
@@ -35,20 +35,18 @@ void add_options(CLI::App& command, GivenOptions& given, std::string_view sectio
         const bool own =
             option.key == "faces" || (!makes && option.section == "run" && option.key != "threads");
         if ((!section.empty() && option.section != section) || own) continue;
+        GivenOptions::Value& value = given.values[std::string(option.key)];
         if (option.values.empty()) {
-            const std::string key(option.key);
-            command
-                .add_flag_callback(
-                    app::flag(option), [&given, key] { given.texts[key] = "true"; },
-                    std::string(option.help))
-                ->group("[" + std::string(option.section) + "]");
-            continue;
+            // "true"; --read=false takes back what the job file has.
+            value.option =
+                command.add_flag(app::flag(option), value.text, std::string(option.help));
+        } else {
+            value.option = command
+                               .add_option((option.key == "out" ? "-o," : "") + app::flag(option),
+                                           value.text, help_of(option))
+                               ->type_name(std::string(option.values));
         }
-        command
-            .add_option((option.key == "out" ? "-o," : "") + app::flag(option),
-                        given.texts[std::string(option.key)], help_of(option))
-            ->type_name(std::string(option.values))
-            ->group("[" + std::string(option.section) + "]");
+        value.option->group("[" + std::string(option.section) + "]");
     }
 }
 

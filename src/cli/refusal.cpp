@@ -7,6 +7,7 @@
 #include <string_view>
 #include <vector>
 
+#include "app/options.h"
 #include "core/format.h"
 
 namespace paleproof::cli {
@@ -90,6 +91,21 @@ std::string missing(const CLI::App& command) {
            " --help` shows what";
 }
 
+/// CLI11 says "--style: 1 required TEXT missing", or "--style: At Most 1 required but received 2".
+std::string wrong_count(const CLI::App& command, const std::string& fault) {
+    const std::string name = fault.substr(0, fault.find(':'));
+    const CLI::Option* option = command.get_option_no_throw(name);
+    if (option == nullptr) return fault;
+    if (option->count() < 2) {
+        return name + ": expected " + option->get_type_name() + " behind it, found nothing";
+    }
+    const auto known = std::ranges::find(app::options(), name, app::flag);
+    return name + ": expected once, found " + std::to_string(option->count()) + " times" +
+           (known != app::options().end() && known->list
+                ? "; put several values into one, with commas between"
+                : "");
+}
+
 }  // namespace
 
 std::string refusal(const CLI::App& program, const CLI::ParseError& fault) {
@@ -105,6 +121,9 @@ std::string refusal(const CLI::App& program, const CLI::ParseError& fault) {
         const bool slip = std::ranges::any_of(
             rest, [](const std::string& text) { return text.starts_with("--"); });
         return slip ? unknown(program, command, rest) : missing(command);
+    }
+    if (dynamic_cast<const CLI::ArgumentMismatch*>(&fault) != nullptr) {
+        return wrong_count(command, fault.what());
     }
     return command.get_name() + ": " + fault.what();
 }

@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 #include "core/card_size.h"
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <vector>
@@ -31,6 +32,14 @@ constexpr std::array<NamedSize, 13> sizes{{
 constexpr Mm shortest{10.0};
 constexpr Mm longest{500.0};
 
+/// Two measures with an x between, the first of them a number at least.
+bool is_measure(std::string_view text) {
+    const std::size_t cross = text.find('x');
+    return cross != std::string_view::npos && cross > 0 && cross + 1 < text.size() &&
+           text.find('x', cross + 1) == std::string_view::npos && text.front() >= '0' &&
+           text.front() <= '9';
+}
+
 std::string_view trimmed(std::string_view text) {
     while (!text.empty() && text.front() == ' ') text.remove_prefix(1);
     while (!text.empty() && text.back() == ' ') text.remove_suffix(1);
@@ -49,12 +58,14 @@ SizeMm parse_size(std::string_view text, std::string_view what) {
         }
     }
     const std::size_t cross = body.find('x');
-    const bool measure = cross != std::string_view::npos && cross > 0 && cross + 1 < body.size() &&
-                         body.front() >= '0' && body.front() <= '9';
-    if (!measure) {
-        std::vector<std::string_view> names;
-        names.reserve(sizes.size());
-        for (const NamedSize& named : sizes) names.push_back(named.name);
+    if (!is_measure(body)) {
+        std::string meant = lower_case(body);
+        std::ranges::replace(meant, '*', 'x');
+        std::vector<std::string_view> names{meant};
+        if (!is_measure(meant)) {
+            names.clear();
+            for (const NamedSize& named : sizes) names.push_back(named.name);
+        }
         throw Error(ErrorKind::range, std::string(what),
                     "expected a card size like poker, 63x88mm or 2.5x3.5in, got '" +
                         std::string(body) + "'" + did_you_mean(body, names));

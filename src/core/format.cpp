@@ -67,7 +67,7 @@ std::string nearest_word(std::string_view word, std::span<const std::string_view
     std::string best;
     std::size_t best_distance = std::max<std::size_t>(word.size() / 2, 1) + 1;
     for (const std::string_view candidate : words) {
-        const std::size_t distance = edit_distance(word, candidate);
+        const std::size_t distance = edit_distance(lower_case(word), lower_case(candidate));
         if (distance < best_distance) {
             best_distance = distance;
             best = candidate;

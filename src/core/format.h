@@ -31,7 +31,8 @@ namespace paleproof {
     return text += count == 1 ? one : many;
 }
 
-/// The text in the list nearest to `word` by edit distance, or "" when none is near.
+/// The text in the list nearest to `word` by edit distance, capitals or not, or "" when none is
+/// near.
 [[nodiscard]] std::string nearest_word(std::string_view word,
                                        std::span<const std::string_view> words);
 

@@ -2,12 +2,14 @@
 // SPDX-License-Identifier: MIT
 #include "core/units.h"
 
+#include <algorithm>
 #include <charconv>
 #include <cmath>
 #include <optional>
 #include <utility>
 
 #include "core/error.h"
+#include "core/format.h"
 
 namespace paleproof {
 namespace {
@@ -26,6 +28,31 @@ std::optional<std::pair<double, std::string_view>> leading_number(std::string_vi
     return std::pair{value, text};
 }
 
+std::optional<Mm> length_of(std::string_view text) {
+    const auto number = leading_number(text);
+    if (!number) return std::nullopt;
+    const auto [value, unit] = *number;
+    if (unit == "mm") return Mm{value};
+    if (unit == "cm") return Mm{value * 10.0};
+    if (unit == "in" || unit == "\"") return from_inches(value);
+    if (unit == "pt") return from_points(value);
+    return std::nullopt;
+}
+
+std::optional<double> share_of(std::string_view text) {
+    const auto number = leading_number(text);
+    if (!number) return std::nullopt;
+    if (number->second == "%") return number->first / 100.0;
+    return number->second.empty() ? std::optional(number->first) : std::nullopt;
+}
+
+/// "3,5MM" -> "3.5mm": a decimal comma, capitals.
+std::string without_slips(std::string_view text) {
+    std::string meant = lower_case(text);
+    std::ranges::replace(meant, ',', '.');
+    return meant;
+}
+
 [[noreturn]] void refuse(std::string_view what, std::string_view expected, std::string_view found,
                          const std::string& hint = {}) {
     throw Error(ErrorKind::range, std::string(what),
@@ -35,17 +62,10 @@ std::optional<std::pair<double, std::string_view>> leading_number(std::string_vi
 }  // namespace
 
 Mm parse_signed_length(std::string_view text, std::string_view what) {
-    constexpr std::string_view expected = "a length with a unit, like 3mm, 0.125in or 7pt";
-    const auto number = leading_number(text);
-    if (!number) {
-        refuse(what, expected, text);
-    }
-    const auto [value, unit] = *number;
-    if (unit == "mm") return {value};
-    if (unit == "cm") return {value * 10.0};
-    if (unit == "in" || unit == "\"") return from_inches(value);
-    if (unit == "pt") return from_points(value);
-    refuse(what, expected, text);
+    if (const auto length = length_of(text)) return *length;
+    const std::string meant = without_slips(text);
+    refuse(what, "a length with a unit, like 3mm, 0.125in or 7pt", text,
+           length_of(meant) ? "; did you mean " + meant + "?" : "");
 }
 
 Mm parse_length(std::string_view text, std::string_view what) {
@@ -56,18 +76,21 @@ Mm parse_length(std::string_view text, std::string_view what) {
     return length;
 }
 
-double parse_share(std::string_view text, std::string_view what) {
-    constexpr std::string_view expected = "a share like 12% or 0.12, from 0% to 100%";
-    const auto number = leading_number(text);
-    if (!number || (!number->second.empty() && number->second != "%")) {
-        refuse(what, expected, text);
+double parse_share(std::string_view text, std::string_view what, double most) {
+    const auto within = [most](std::optional<double> share) {
+        return share && *share >= 0.0 && *share <= most;
+    };
+    const auto share = share_of(text);
+    if (within(share)) return *share;
+    // A bare 12 is a percentage whose sign was left out.
+    std::string hint;
+    for (const std::string& meant : {without_slips(text), std::string(text) + "%"}) {
+        if (hint.empty() && within(share_of(meant))) hint = "; did you mean " + meant + "?";
     }
-    const double share = number->second == "%" ? number->first / 100.0 : number->first;
-    if (share < 0.0 || share > 1.0) {
-        const bool bare = number->second.empty() && share > 1.0 && share <= 100.0;
-        refuse(what, expected, text, bare ? "; did you mean " + std::string(text) + "%?" : "");
-    }
-    return share;
+    refuse(what,
+           std::string("a share like ") + (most > 1.0 ? "300% or 3.0" : "12% or 0.12") +
+               ", from 0% to " + fixed(most * 100.0, 0) + "%",
+           text, hint);
 }
 
 }  // namespace paleproof

@@ -52,7 +52,7 @@ struct Ppi {
 /// The same, but minus is allowed (back_shift).
 [[nodiscard]] Mm parse_signed_length(std::string_view text, std::string_view what);
 
-/// "12%" or "0.12" -> 0.12; Error{range} outside 0..1.
-[[nodiscard]] double parse_share(std::string_view text, std::string_view what);
+/// "12%" or "0.12" -> 0.12; Error{range} outside 0..`most`.
+[[nodiscard]] double parse_share(std::string_view text, std::string_view what, double most = 1.0);
 
 }  // namespace paleproof

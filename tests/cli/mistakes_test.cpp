@@ -53,20 +53,38 @@ TEST_CASE("slips on the command line are answered with what was meant") {
              {"make my deck", "'deck' is one argument too many; a name with spaces needs quotes"},
              {"make 'my deck' --style grey", "got 'grey'; did you mean gray?"},
              {"make 'my deck' --bleed 3", "a length with a unit, like 3mm"},
+             {"make 'my deck' --bleed 3,5mm", "did you mean 3.5mm?"},
              {"make 'my deck' --size 63x88", "did you mean 63x88mm?"},
+             {"make 'my deck' --size ''", "a card size like poker, 63x88mm or 2.5x3.5in, got ''"},
              {"make 'my deck' --size pokr", "did you mean poker?"},
              {"make 'my deck' --ink-budget 12", "got '12'; did you mean 12%?"},
-             {"make 'my deck' --threads 1.5", "threads: expected a whole number, got '1.5'"},
-             {"explain text-smal", "did you mean text-small?"},
-             {"make 'no\nwhere'", "paleproof: no where: expected a folder of faces"},
+             {"make 'my deck' --ink-budget 0%", "expected a share over 0%, like 12%, got '0%'"},
+             {"make 'my deck' --total-limit 300", "did you mean 300%?"},
+             {"make 'my deck' --currency ''",
+              "currency: expected a currency like EUR or $, got ''"},
+             {"make 'my deck' --title ' '", "title: expected a text, got ' '"},
+             {"make 'my deck' --read --read-language ''", "expected a language like eng"},
+             {"make 'my deck' --read=maybe", "read: expected one of true, false, got 'maybe'"},
+             {"make 'my deck' --text Clear-Print", "did you mean clear-print?"},
+             {"make 'my deck' --separation uncoatd", "did you mean uncoated?"},
+             {"make 'my deck' --cartridges K:20/480", "inks are small letters: c, m, y, k"},
+             {"make 'my deck' --papers a4 --papers letter",
+              "--papers: expected once, found 2 times; put several values into one"},
              {"make 'my deck' --json no/where.json", "there is no folder no"},
              {"make 'my deck' --json 'my deck'", "expected a file to write, found a folder"},
+             {"make 'my deck' --threads 1.5", "threads: expected a whole number, got '1.5'"},
+             {"explain text-smal", "did you mean text-small?"},
+             {"explain readable", "no such rule; `paleproof explain` names all"},
+             {"make 'no\nwhere'", "paleproof: no where: expected a folder of faces"},
              {"make nowhere", "there is nothing of that name"},
              {"make 'my deck/jar.png'",
               "got one picture; name the folder that it lies in, my deck"},
          }) {
         refuses(scratch, arguments, words);
     }
+    // As the last word, an option has nothing behind it.
+    CHECK(says(run_shown(scratch.path(), "paleproof make 'my deck' --style"),
+               "--style: expected color | tint | gray | line | hatch behind it, found nothing\n"));
 }
 
 TEST_CASE("deck lists as spreadsheets write them are read; what is wrong is named by its row") {
@@ -149,6 +167,17 @@ TEST_CASE("names with line breaks leave the summary its lines") {
         checked.output.starts_with("Deck       my deck: 1 face, 1 card\nLeft out   art 2.webp: "));
     CHECK(says(run_shown(scratch.path(), "paleproof check -q my*deck --title 'Night\nOrchard'"),
                "Deck       Night Orchard: 1 face, 1 card\n"));
+}
+
+TEST_CASE("an empty text on the command line takes back what the job file has, as =false does") {
+    const Scratch scratch("taken-back");
+    copy_face("waiting-jar.png", scratch / "deck/jar.png");
+    scratch.write("deck.toml",
+                  "[deck]\nfaces = \"deck\"\ntitle = \"Night Orchard\"\n[legible]\nread = true\n"
+                  "read_language = \"none\"\n");
+    CHECK(says(run_shown(scratch.path(), "paleproof check -q deck.toml --read=false --title ''"),
+               "Deck       deck: 1 face, 1 card\n"));
+    refuses(scratch, "check deck.toml", "expected an installed OCR language");
 }
 
 TEST_CASE("every file that cannot be read is told with its reason") {

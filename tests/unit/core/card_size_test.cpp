@@ -6,6 +6,7 @@
 
 #include <set>
 #include <string>
+#include <utility>
 
 #include "core/error.h"
 
@@ -23,15 +24,22 @@ TEST_CASE("sizes are read by name and by measure") {
 
 TEST_CASE("a size that means nothing is refused, with the nearest name") {
     for (const char* text :
-         {"63x88", "", "x", "5x", "x5mm", "1x1mm", "900x900mm", "63x-88mm", "x88mm"}) {
+         {"63x88", "", "x", "5x", "x5mm", "1x1mm", "900x900mm", "63x-88mm", "x88mm", "63x88x2mm"}) {
         CAPTURE(text);
         CHECK_THROWS_AS((void)parse_size(text, "size"), Error);
     }
-    try {
-        (void)parse_size("pocker", "size");
-        FAIL("it was taken");
-    } catch (const Error& error) {
-        CHECK(error.detail().find("did you mean poker?") != std::string::npos);
+    for (const auto& [text, meant] : {std::pair{"pocker", "poker"},
+                                      {"Tarot", "tarot"},
+                                      {"63*88mm", "63x88mm"},
+                                      {"63X88MM", "63x88mm"},
+                                      {"63x88", "63x88mm"}}) {
+        CAPTURE(text);
+        try {
+            (void)parse_size(text, "size");
+            FAIL("it was taken");
+        } catch (const Error& error) {
+            CHECK(error.detail().ends_with("; did you mean " + std::string(meant) + "?"));
+        }
     }
 }
 

@@ -45,6 +45,7 @@ TEST_CASE("the nearest word is found for a slip and none for another word") {
     CHECK(nearest_word("gutters", words) == "gutter");
     CHECK(nearest_word("magrin", words) == "margin");
     CHECK(nearest_word("xyzzyxyz", words).empty());
+    CHECK(nearest_word("MARGIN", words) == "margin");
     // Two letters that changed places are one slip.
     constexpr std::array<std::string_view, 2> options{"--title", "--style"};
     CHECK(nearest_word("--sytle", options) == "--style");

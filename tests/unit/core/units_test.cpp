@@ -46,6 +46,37 @@ TEST_CASE("a length without a unit, with another unit or below zero is refused b
     }
 }
 
+TEST_CASE(
+    "a decimal comma, capitals or a share without its sign are answered with what was meant") {
+    const auto refusal = [](const auto& parse, const char* text) -> std::string {
+        try {
+            (void)parse(text);
+        } catch (const Error& error) {
+            return error.what();
+        }
+        return "taken";
+    };
+    const auto length = [](const char* text) { return parse_length(text, "bleed"); };
+    const auto share = [](const char* text) { return parse_share(text, "ink_budget"); };
+    const auto total = [](const char* text) { return parse_share(text, "total_limit", 4.0); };
+    CHECK(refusal(length, "3,5mm").ends_with("got '3,5mm'; did you mean 3.5mm?"));
+    CHECK(refusal(length, "0.5 IN").ends_with("; did you mean 0.5 in?"));
+    CHECK(refusal(length, "3,5").ends_with("got '3,5'"));
+    CHECK(refusal(share, "12,5%").ends_with("; did you mean 12.5%?"));
+    CHECK(refusal(share, "12").ends_with("from 0% to 100%, got '12'; did you mean 12%?"));
+    CHECK(refusal(share, "120").ends_with("got '120'"));
+    CHECK(refusal(total, "300").ends_with("from 0% to 400%, got '300'; did you mean 300%?"));
+    CHECK(total("280%") == doctest::Approx(2.8));
+    CHECK(total("4") == 4.0);
+    CHECK(refusal(total, "401%").ends_with("got '401%'"));
+}
+
+TEST_CASE("an error is one line, whatever the names in it") {
+    const Error error(ErrorKind::file, "my\ndeck", "there is no\tsuch file");
+    CHECK(std::string(error.what()) == "my deck: there is no such file");
+    CHECK(error.subject() == "my\ndeck");
+}
+
 TEST_CASE("shares are read as percent or as a number from 0 to 1") {
     CHECK(parse_share("12%", "ink_budget") == doctest::Approx(0.12));
     CHECK(parse_share("0.12", "ink_budget") == doctest::Approx(0.12));
