@@ -2,7 +2,6 @@
 // SPDX-License-Identifier: MIT
 #include "app/content_hash.h"
 
-#include <fmt/core.h>
 #include <xxhash.h>
 
 #include <array>
@@ -10,22 +9,21 @@
 #include <memory>
 
 #include "core/error.h"
+#include "core/format.h"
 
 namespace paleproof::app {
 namespace {
 
-std::string hex(XXH128_hash_t hash) {
-    return fmt::format("{:016x}{:016x}", hash.high64, hash.low64);
-}
+std::string digits_of(XXH128_hash_t hash) { return hex(hash.high64, 16) + hex(hash.low64, 16); }
 
 }  // namespace
 
 std::string content_hash(std::span<const std::uint8_t> bytes) {
-    return hex(XXH3_128bits(bytes.data(), bytes.size()));
+    return digits_of(XXH3_128bits(bytes.data(), bytes.size()));
 }
 
 std::string content_hash(std::string_view text) {
-    return hex(XXH3_128bits(text.data(), text.size()));
+    return digits_of(XXH3_128bits(text.data(), text.size()));
 }
 
 std::string content_hash_of_file(const std::filesystem::path& file) {
@@ -40,7 +38,7 @@ std::string content_hash_of_file(const std::filesystem::path& file) {
     if (!stream.eof()) {
         throw Error(ErrorKind::file, file.string(), "expected a file that can be read");
     }
-    return hex(XXH3_128bits_digest(state.get()));
+    return digits_of(XXH3_128bits_digest(state.get()));
 }
 
 }  // namespace paleproof::app

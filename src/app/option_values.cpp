@@ -66,13 +66,10 @@ std::string joined(const std::vector<std::string>& parts) {
 
 std::string in_quotes(std::string_view text) {
     std::string result = "\"";
-    constexpr std::string_view hex = "0123456789ABCDEF";
     for (const char c : text) {
         const auto code = static_cast<unsigned char>(c);
         if (code < 0x20 || code == 0x7F) {  // no TOML text holds them as they are
-            result += "\\u00";
-            result += hex[code >> 4U];
-            result += hex[code & 15U];
+            result += "\\u" + upper_hex(code, 4);
             continue;
         }
         if (c == '"' || c == '\\') result += '\\';

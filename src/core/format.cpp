@@ -30,6 +30,12 @@ std::string millimeters(Mm length) {
     return text + " mm";
 }
 
+std::string hex(std::uint64_t value, int digits) { return fmt::format("{:0{}x}", value, digits); }
+
+std::string upper_hex(std::uint64_t value, int digits) {
+    return fmt::format("{:0{}X}", value, digits);
+}
+
 std::string lower_case(std::string_view text) {
     std::string result(text);
     for (char& c : result) {

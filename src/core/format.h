@@ -3,6 +3,7 @@
 #pragma once
 
 #include <concepts>
+#include <cstdint>
 #include <span>
 #include <string>
 #include <string_view>
@@ -22,6 +23,10 @@ namespace paleproof {
 
 /// A to Z as a to z, whatever the locale; other letters stay as they are.
 [[nodiscard]] std::string lower_case(std::string_view text);
+
+/// A number in at least `digits` hexadecimal digits, zeros in front: "00ff", and "00FF".
+[[nodiscard]] std::string hex(std::uint64_t value, int digits);
+[[nodiscard]] std::string upper_hex(std::uint64_t value, int digits);
 
 /// "1 face", "3 faces"
 [[nodiscard]] std::string counted(std::integral auto count, std::string_view one,

@@ -160,13 +160,8 @@ Finding twin_finding(const Twin& twin) {
 }  // namespace
 
 std::string hex(color::Rgb8 color) {
-    constexpr std::string_view digits = "0123456789abcdef";
-    std::string text = "#";
-    for (const std::uint8_t v : {color.r, color.g, color.b}) {
-        text += digits[v >> 4U];
-        text += digits[v & 15U];
-    }
-    return text;
+    return "#" + paleproof::hex(color.r, 2) + paleproof::hex(color.g, 2) +
+           paleproof::hex(color.b, 2);
 }
 
 std::vector<Twin> told_twins(const DeckColors& colors,

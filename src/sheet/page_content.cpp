@@ -214,8 +214,7 @@ std::string pdf_points(Mm length) { return pdf_number(points(length)); }
 std::string face_resource(std::size_t face) { return "/Face" + std::to_string(face); }
 
 std::string Lettering::encoded(const std::string& utf8) {
-    static constexpr char digits[] = "0123456789abcdef";
-    std::string hex = "<";
+    std::string text = "<";
     for (const char32_t c : paleproof::sheet::characters(utf8)) {
         unsigned code = 0;
         if (const auto known = codes_.find(c); known != codes_.end()) {
@@ -225,10 +224,9 @@ std::string Lettering::encoded(const std::string& utf8) {
             codes_.emplace(c, code);
             characters_.push_back(c);
         }
-        hex += digits[code / 16];
-        hex += digits[code % 16];
+        text += hex(code, 2);
     }
-    return hex + ">";
+    return text + ">";
 }
 
 std::string Lettering::drawing(char32_t character) {

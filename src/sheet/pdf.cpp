@@ -10,6 +10,7 @@
 #include <set>
 
 #include "core/error.h"
+#include "core/format.h"
 #include "sheet/page_content.h"
 #include "sheet/pdf_file.h"
 #include "sheet/stroke_font.h"
@@ -283,14 +284,6 @@ class Document {
 
     /// ToUnicode CMap (ISO 32000-1, 9.10.3), so that the lettering can be searched and copied.
     static std::string unicode_map(const std::vector<char32_t>& letters) {
-        static constexpr char digits[] = "0123456789ABCDEF";
-        const auto hex = [](unsigned value, int count) {
-            std::string text;
-            for (int shift = (count - 1) * 4; shift >= 0; shift -= 4) {
-                text += digits[(value >> static_cast<unsigned>(shift)) & 15U];
-            }
-            return text;
-        };
         std::string map =
             "/CIDInit /ProcSet findresource begin\n12 dict begin\nbegincmap\n"
             "/CIDSystemInfo << /Registry (Adobe) /Ordering (UCS) /Supplement 0 >> def\n"
@@ -303,13 +296,13 @@ class Document {
             for (std::size_t code = begin; code < end; ++code) {
                 const auto c = static_cast<unsigned>(letters[code]);
                 map += '<';
-                map += hex(static_cast<unsigned>(code), 2);
+                map += upper_hex(code, 2);
                 map += "> <";
                 if (c < 0x10000U) {
-                    map += hex(c, 4);
+                    map += upper_hex(c, 4);
                 } else {
-                    map += hex(0xd800U + ((c - 0x10000U) >> 10U), 4);
-                    map += hex(0xdc00U + ((c - 0x10000U) & 0x3ffU), 4);
+                    map += upper_hex(0xd800U + ((c - 0x10000U) >> 10U), 4);
+                    map += upper_hex(0xdc00U + ((c - 0x10000U) & 0x3ffU), 4);
                 }
                 map += ">\n";
             }

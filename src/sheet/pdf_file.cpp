@@ -12,6 +12,8 @@
 #include <string_view>
 #include <system_error>
 
+#include "core/format.h"
+
 namespace paleproof::sheet {
 namespace {
 
@@ -19,18 +21,6 @@ constexpr std::size_t most_waiting = 1U << 16U;
 // From the ID to the end lies the cross-reference table, some bytes for each object.
 constexpr off_t searched = 1 << 20;
 constexpr std::string_view static_id = "31415926535897932384626433832795";
-
-std::string hex(XXH128_hash_t hash) {
-    constexpr std::string_view digits = "0123456789abcdef";
-    XXH128_canonical_t bytes;
-    XXH128_canonicalFromHash(&bytes, hash);
-    std::string text;
-    for (const unsigned char byte : bytes.digest) {
-        text += digits[byte >> 4U];
-        text += digits[byte & 15U];
-    }
-    return text;
-}
 
 std::string id_entry(std::string_view id) {
     return "/ID [<" + std::string(id) + "><" + std::string(id) + ">]";
@@ -99,7 +89,8 @@ void PdfFile::fill_in_id() {
     }
     const std::size_t at = tail.rfind(id_entry(static_id));
     if (at == std::string::npos) throw std::runtime_error("no ID at the end of what qpdf wrote");
-    const std::string id = id_entry(hex(XXH3_128bits_digest(hash_.get())));
+    const XXH128_hash_t hash = XXH3_128bits_digest(hash_.get());
+    const std::string id = id_entry(hex(hash.high64, 16) + hex(hash.low64, 16));
     if (::pwrite(fd_, id.data(), id.size(), from + static_cast<off_t>(at)) !=
         static_cast<ssize_t>(id.size())) {
         fault_ = errno != 0 ? errno : EIO;

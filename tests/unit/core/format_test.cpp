@@ -26,6 +26,14 @@ TEST_CASE("numbers have a point and a fixed count of digits in every locale") {
     std::setlocale(LC_ALL, before.c_str());
 }
 
+TEST_CASE("hexadecimal digits have zeros in front, small or capital letters") {
+    // C++20, [format.string.std]: the presentation types x and X.
+    CHECK(hex(0, 2) == "00");
+    CHECK(hex(255, 4) == "00ff");
+    CHECK(upper_hex(0xABC, 4) == "0ABC");
+    CHECK(hex(0xFEDCBA9876543210ULL, 16) == "fedcba9876543210");
+}
+
 TEST_CASE("counts have the word for one or for many") {
     CHECK(counted(1, "face", "faces") == "1 face");
     CHECK(counted(0, "face", "faces") == "0 faces");
