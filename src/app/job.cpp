@@ -2,6 +2,8 @@
 // SPDX-License-Identifier: MIT
 #include "app/job.h"
 
+#include <algorithm>
+
 namespace paleproof::app {
 
 namespace {
@@ -32,20 +34,9 @@ double effective_ink_budget(const Job& job) {
     return job.ink_budget.value_or(default_budget(job.style));
 }
 
-const char* name(Style style) {
-    switch (style) {
-        case Style::color:
-            return "color";
-        case Style::gray:
-            return "gray";
-        case Style::tint:
-            return "tint";
-        case Style::line:
-            return "line";
-        case Style::hatch:
-            return "hatch";
-    }
-    return "";
+std::string_view name(Style style) {
+    return std::ranges::find(style_words, style, &std::pair<std::string_view, Style>::second)
+        ->first;
 }
 
 }  // namespace paleproof::app

@@ -2,9 +2,12 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <array>
 #include <filesystem>
 #include <optional>
 #include <string>
+#include <string_view>
+#include <utility>
 #include <vector>
 
 #include "color/separation.h"
@@ -26,6 +29,14 @@ enum class Style {
     line,   ///< black lines on paper, 1 bit at 600 ppi
     hatch   ///< the same, with patterns where color carries meaning
 };
+
+/// Their words, in the order in which help names them.
+inline constexpr std::array<std::pair<std::string_view, Style>, 5> style_words{
+    {{"color", Style::color},
+     {"tint", Style::tint},
+     {"gray", Style::gray},
+     {"line", Style::line},
+     {"hatch", Style::hatch}}};
 
 /// What color faces are in PDFs; gray ones are always DeviceGray.
 enum class PdfColor {
@@ -87,6 +98,6 @@ struct Job {
 /// 30 % over all inks for tint, 6 % for line, 9 % for hatch, 100 % for color.
 [[nodiscard]] double effective_ink_budget(const Job& job);
 
-[[nodiscard]] const char* name(Style style);
+[[nodiscard]] std::string_view name(Style style);
 
 }  // namespace paleproof::app

@@ -19,11 +19,6 @@ namespace {
 
 using Texts = std::vector<std::string>;
 
-constexpr Words<Style, 5> styles{{{"color", Style::color},
-                                  {"tint", Style::tint},
-                                  {"gray", Style::gray},
-                                  {"line", Style::line},
-                                  {"hatch", Style::hatch}}};
 constexpr Words<FitMethod, 3> fits{
     {{"keep", FitMethod::keep}, {"crop", FitMethod::crop}, {"scale", FitMethod::scale}}};
 constexpr Words<std::optional<BleedMethod>, 7> bleed_methods{{{"automatic", std::nullopt},
@@ -120,8 +115,9 @@ constexpr std::array table{
            },
            [](const Job& job) { return decimal(job.max_megapixels); }},
     Option{"look", "style", "color | tint | gray | line | hatch", "what the proofs look like",
-           false, [](Job& job, const Texts& t) { job.style = word(t.front(), "style", styles); },
-           [](const Job& job) { return in_quotes(word_of(job.style, styles)); }},
+           false,
+           [](Job& job, const Texts& t) { job.style = word(t.front(), "style", style_words); },
+           [](const Job& job) { return in_quotes(name(job.style)); }},
     Option{"look", "ink_budget", "SHARE",
            "mean coverage a proof may have: 12% for gray, 6% for line, 9% for hatch, 30% "
            "over all inks for tint; 100% = as "
