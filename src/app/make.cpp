@@ -60,7 +60,10 @@ EditionResult edition_result(const Deck& deck, const Job& job, std::vector<FaceW
     result.style = name(job.style);
     result.separation = separation_name(job);
     if (job.style != Style::color) result.ink_budget = effective_ink_budget(job);
-    for (FaceWork& face : faces) result.faces.push_back(std::move(face.result));
+    for (FaceWork& face : faces) {
+        if (face.worst_cut) result.worst_cut = std::move(face.worst_cut);
+        result.faces.push_back(std::move(face.result));
+    }
     result.settings = settings_of(job);
     result.cartridges = job.cartridges;
     result.cost = report::deck_cost(result, job.currency);
@@ -80,10 +83,13 @@ ExitStatus status_of(const EditionResult& result) {
     return errors ? ExitStatus::findings : ExitStatus::done;
 }
 
-EditionRecord record_of(const Deck& deck, const Job& job, const std::vector<FaceWork>& faces) {
+EditionRecord record_of(const Deck& deck, const Job& job, const std::vector<FaceWork>& faces,
+                        const DeckPlan& plan) {
     EditionRecord record;
     record.title = deck.title;
     record.settings = settings_of(job);
+    record.legend = plan.legend;
+    if (job.style == Style::gray) record.gray_map = plan.colors.gray;
     for (std::size_t i = 0; i < faces.size(); ++i) {
         const FaceWork& work = faces[i];
         RecordedFace face;
@@ -105,6 +111,7 @@ EditionRecord record_of(const Deck& deck, const Job& job, const std::vector<Face
         if (work.result.proof_ink) face.ink = work.result.proof_ink->total;
         record.faces.push_back(std::move(face));
     }
+    set_card_hashes(record);
     return record;
 }
 
@@ -128,6 +135,12 @@ bool is_first(const Job& job) {
     fs::path named = fs::weakly_canonical(job.changed_since, fault);
     if (named.filename() == "edition.json") named = named.parent_path();
     return own == named && !fs::exists(job.out / "edition.json", fault);
+}
+
+/// The edition that the job compares with.
+std::optional<EditionRecord> earlier_edition(const Job& job) {
+    if (job.changed_since.empty() || is_first(job)) return std::nullopt;
+    return read_record_at(job.changed_since);
 }
 
 /// The edition that `out` has now; what of its files the new one does not have is removed. None
@@ -168,6 +181,15 @@ void protect_sources(OutputFolder& out, const Deck& deck, const Job& job) {
     out.refuse_users_files(names);
 }
 
+/// The last step of a run: until here nothing of the edition that was there has changed.
+void put_in_place(EditionRecord& record, OutputFolder& out,
+                  const std::vector<std::string>& outdated, const Progress& progress) {
+    std::ranges::sort(record.files);
+    out.write("edition.json", record_json(record));
+    if (progress.stop.stop_requested()) throw Interrupted{};
+    out.commit(outdated);
+}
+
 }  // namespace
 
 MadeEdition make(const Job& job, const Progress& progress) {
@@ -175,10 +197,7 @@ MadeEdition make(const Job& job, const Progress& progress) {
     const color::Separation separation = separation_of(job);
     if (job.pdf_color == PdfColor::cmyk) (void)pdf_inks(job);  // refused before any work
     // Read first: it may be the edition that this one takes the place of.
-    std::optional<EditionRecord> earlier;
-    if (!job.changed_since.empty() && !is_first(job)) {
-        earlier = read_record_at(job.changed_since);
-    }
+    const std::optional<EditionRecord> earlier = earlier_edition(job);
     OutputFolder out(job.out);
     const std::optional<EditionRecord> before = recorded_edition(job.out);
     Cache cache(job.out);
@@ -198,10 +217,7 @@ MadeEdition make(const Job& job, const Progress& progress) {
     const bool small = faces.size() <= small_deck;
     if (!small) give_memory_back();
 
-    EditionRecord record = record_of(deck, job, faces);
-    record.legend = std::move(deck_plan.legend);
-    if (job.style == Style::gray) record.gray_map = deck_plan.colors.gray;
-    set_card_hashes(record);
+    EditionRecord record = record_of(deck, job, faces, deck_plan);
     const auto place = [&out](const std::string& file) { return out.staged(file); };
     const auto proofs = [&](std::size_t i) {
         return faces[i].packed ? *faces[i].packed
@@ -217,12 +233,7 @@ MadeEdition make(const Job& job, const Progress& progress) {
     }
     if (progress.stop.stop_requested()) throw Interrupted{};
 
-    std::optional<CutPicture> worst_cut;
-    for (FaceWork& face : faces) {
-        if (face.worst_cut) worst_cut = std::move(face.worst_cut);
-    }
     made.result = edition_result(deck, job, faces, std::move(deck_plan.twins));
-    made.result.worst_cut = std::move(worst_cut);
     made.result.sheets = pdfs.sheets();
     made.result.changes = made.changes;
     made.status = status_of(made.result);
@@ -246,10 +257,7 @@ MadeEdition make(const Job& job, const Progress& progress) {
     if (!small) write_reports();
     record.files = out.names();
     record.files.emplace_back("edition.json");
-    std::ranges::sort(record.files);
-    out.write("edition.json", record_json(record));
-    if (progress.stop.stop_requested()) throw Interrupted{};
-    out.commit(before ? before->files : std::vector<std::string>{});
+    put_in_place(record, out, before ? before->files : std::vector<std::string>{}, progress);
     cache.forget_unused();
     made.reused = cache.reused();
     return made;
@@ -320,10 +328,7 @@ ImposedAgain impose_again(const Job& job, const Progress& progress) {
             record.files.push_back(file);
         }
     }
-    std::ranges::sort(record.files);
-    out.write("edition.json", record_json(record));
-    if (progress.stop.stop_requested()) throw Interrupted{};
-    out.commit(outdated);
+    put_in_place(record, out, outdated, progress);
     return imposed;
 }
 

@@ -143,93 +143,129 @@ std::optional<double> total_as_rgb(const Image& picture, RectPx trim,
     return sum / (static_cast<double>(area.width) * area.height);
 }
 
+/// A proof, and how text and symbols came out in it. Each line and each symbol that was lost is
+/// tried with stronger guards, and keeps the one in which it is seen best, the gentler one of
+/// equals.
+class GuardedProof {
+  public:
+    Guards guards;        ///< that were kept
+    FinishedProof proof;  ///< made with them
+    Image gray;           ///< the same on the face, in gray
+    Judged judged;
+
+    GuardedProof(const ProofMaker& maker, const FaceResult& face, const Image& source,
+                 const Job& job)
+        : guards{std::vector<Guard>(face.text.size(), Guard::usual),
+                 std::vector<Guard>(face.symbols.size(), Guard::usual)},
+          judged(face),
+          maker_(maker),
+          face_(face),
+          source_(source),
+          job_(job) {
+        make(guards);
+        Guards made = guards;
+        for (const Guard stronger : {Guard::strong, Guard::whole, Guard::local}) {
+            if (!judged.any_lost(job)) break;
+            made = try_guard(stronger);
+        }
+        if (made != guards) make(guards);
+    }
+
+  private:
+    const ProofMaker& maker_;
+    const FaceResult& face_;
+    const Image& source_;
+    const Job& job_;
+
+    void make(const Guards& how) {
+        proof = maker_.proof(how);
+        gray = filters::gray(proof.on_face);
+        judged = Judged(face_);
+        judge(judged, source_, maker_.gray(), gray, job_);
+    }
+
+    /// Makes the proof with this guard for what is lost; where that does not help, the guard stays
+    /// as it was. The guards that the proof was made with.
+    Guards try_guard(Guard stronger) {
+        Guards tried = guards;
+        for (std::size_t i = 0; i < tried.text.size(); ++i) {
+            if (judged.lost(judged.text[i], job_)) tried.text[i] = stronger;
+        }
+        for (std::size_t i = 0; i < tried.symbols.size(); ++i) {
+            if (Judged::lost(judged.symbols[i])) tried.symbols[i] = stronger;
+        }
+        const Judged before = std::move(judged);
+        make(tried);
+        for (std::size_t i = 0; i < tried.text.size(); ++i) {
+            if (tried.text[i] == guards.text[i]) continue;
+            if (judged.lost(judged.text[i], job_) &&
+                judged.text_seen[i] <= before.text_seen[i] + least_gain) {
+                judged.text[i] = before.text[i];
+                judged.text_seen[i] = before.text_seen[i];
+            } else {
+                guards.text[i] = stronger;
+            }
+        }
+        for (std::size_t i = 0; i < tried.symbols.size(); ++i) {
+            if (tried.symbols[i] == guards.symbols[i]) continue;
+            if (Judged::lost(judged.symbols[i]) &&
+                judged.symbols_seen[i] <= before.symbols_seen[i]) {
+                judged.symbols[i] = before.symbols[i];
+                judged.symbols_seen[i] = before.symbols_seen[i];
+            } else {
+                guards.symbols[i] = stronger;
+            }
+        }
+        return tried;
+    }
+};
+
+/// Told when a proof takes more ink than its budget, with the least that its text takes.
+std::optional<Finding> missed_budget(const FaceWork& work, const Image& source, const Job& job,
+                                     const std::vector<Guard>& guards) {
+    const FaceResult& result = work.result;
+    const double total = result.proof_ink->total;
+    if (total <= work.plan.ink_budget) return std::nullopt;
+    const StyleInput face{.source = source,
+                          .trimmed = intersection(result.placement.trim_px, source.bounds()),
+                          .text = result.text,
+                          .symbols = result.symbols,
+                          .guard = guards};
+    // Letters of drawn proofs are solid, and those of a tint proof are counted in all inks: over
+    // its budget such a proof is its text alone.
+    const double text = job.style == Style::gray ? least_text_coverage(face) : total;
+    return plan::budget_finding(result.name, total, work.plan.ink_budget, text);
+}
+
 }  // namespace
 
 FinishedProof checked_proof(FaceWork& work, const Image& source, const Job& job,
                             const color::Separation& separation, survey::TextReaders* readers) {
     FaceResult& result = work.result;
     const ProofMaker maker(work, source, job, separation);
-    FinishedProof proof = maker.proof();
     if (job.style == Style::color) {
+        FinishedProof proof = maker.proof();
         maker.finish(proof);
         result.proof_ink = separation.ink(proof.picture, proof.trim_px, proof.picture.ppi());
         return proof;
     }
-    const Image& gray = maker.gray();
-    Image proof_gray = filters::gray(proof.on_face);
-    Guards guards{std::vector<Guard>(result.text.size(), Guard::usual),
-                  std::vector<Guard>(result.symbols.size(), Guard::usual)};
-    Judged judged(result);
-    judge(judged, source, gray, proof_gray, job);
-    const auto make_again = [&](const Guards& how) {
-        proof = maker.proof(how);
-        proof_gray = filters::gray(proof.on_face);
-        Judged again(result);
-        judge(again, source, gray, proof_gray, job);
-        return again;
-    };
-    // Each line and each symbol keeps the guard in which it is seen best, the gentler one of
-    // equals.
-    Guards made = guards;
-    for (const Guard stronger : {Guard::strong, Guard::whole, Guard::local}) {
-        if (!judged.any_lost(job)) break;
-        Guards tried = guards;
-        for (std::size_t i = 0; i < tried.text.size(); ++i) {
-            if (judged.lost(judged.text[i], job)) tried.text[i] = stronger;
-        }
-        for (std::size_t i = 0; i < tried.symbols.size(); ++i) {
-            if (Judged::lost(judged.symbols[i])) tried.symbols[i] = stronger;
-        }
-        Judged again = make_again(tried);
-        made = tried;
-        for (std::size_t i = 0; i < tried.text.size(); ++i) {
-            if (tried.text[i] == guards.text[i]) continue;
-            if (judged.lost(again.text[i], job) &&
-                again.text_seen[i] <= judged.text_seen[i] + least_gain) {
-                again.text[i] = judged.text[i];
-                again.text_seen[i] = judged.text_seen[i];
-                tried.text[i] = guards.text[i];
-            }
-        }
-        for (std::size_t i = 0; i < tried.symbols.size(); ++i) {
-            if (tried.symbols[i] == guards.symbols[i]) continue;
-            if (Judged::lost(again.symbols[i]) && again.symbols_seen[i] <= judged.symbols_seen[i]) {
-                again.symbols[i] = judged.symbols[i];
-                again.symbols_seen[i] = judged.symbols_seen[i];
-                tried.symbols[i] = guards.symbols[i];
-            }
-        }
-        guards = std::move(tried);
-        judged = std::move(again);
-    }
-    if (made != guards) judged = make_again(guards);
-    result.text = std::move(judged.text);
-    result.symbols = std::move(judged.symbols);
-    if (readers != nullptr) readers->read_again(proof_gray, result.text);
-    for (TwinCore& core : work.cores) core.code = code_of_area(source, proof_gray, core);
+    GuardedProof made(maker, result, source, job);
+    FinishedProof& proof = made.proof;
+    result.text = std::move(made.judged.text);
+    result.symbols = std::move(made.judged.symbols);
+    if (readers != nullptr) readers->read_again(made.gray, result.text);
+    for (TwinCore& core : work.cores) core.code = code_of_area(source, made.gray, core);
     maker.finish(proof);
     result.proof_ink = separation.ink(proof.picture, proof.trim_px, proof.picture.ppi());
     result.proof_as_rgb = total_as_rgb(proof.picture, proof.trim_px, separation);
-    result.edge_similarity = survey::edge_similarity(gray, proof_gray);
+    result.edge_similarity = survey::edge_similarity(maker.gray(), made.gray);
     plan::tell_repaired(result.findings, result.text, job.text);
     std::ranges::move(plan::lost_findings(result.name, result.text, result.symbols, job.text),
                       std::back_inserter(result.findings));
-    if (result.proof_ink->total > work.plan.ink_budget) {
-        const StyleInput face{.source = source,
-                              .trimmed = intersection(result.placement.trim_px, source.bounds()),
-                              .text = result.text,
-                              .symbols = result.symbols,
-                              .guard = guards.text};
-        // Letters of drawn proofs are solid, and those of a tint proof are counted in all inks:
-        // over its budget such a proof is its text alone.
-        const double text =
-            job.style == Style::gray ? least_text_coverage(face) : result.proof_ink->total;
-        if (auto missed = plan::budget_finding(result.name, result.proof_ink->total,
-                                               work.plan.ink_budget, text)) {
-            result.findings.push_back(std::move(*missed));
-        }
+    if (auto missed = missed_budget(work, source, job, made.guards.text)) {
+        result.findings.push_back(std::move(*missed));
     }
-    return proof;
+    return std::move(made.proof);
 }
 
 }  // namespace paleproof::app
