@@ -178,39 +178,11 @@ Directions gathered(const Line& light, int length, int first, int depth, float r
     return directions(sum);
 }
 
-}  // namespace
-
-Flow flow(const EdgeStrip& inside, int rows, bool stairs) {
-    Flow result;
-    flow(inside, rows, stairs, result);
-    return result;
-}
-
-void flow(const EdgeStrip& inside, int rows, bool stairs, Flow& result) {
-    const int length = inside.length;
-    const int depth = std::min(inside.rows, stairs ? 2 * tensor_depth : tensor_depth);
-    result.length = length;
-    result.rows = rows;
-    const auto count = static_cast<std::size_t>(length) * static_cast<std::size_t>(rows);
-    if (depth < 3 || length < 3) {
-        result.slope.assign(count, 0.0F);
-        result.coherence.assign(count, 0.0F);
-        return;
-    }
-    result.slope.resize(count);
-    result.coherence.resize(count);
-
-    Line light = lightness(inside, depth);
-    int first = 1;
-    float reach = second_reach;
-    if (stairs && depth > 3 * stairs_margin) {
-        soften(light, length, depth);
-        first = stairs_margin;
-        reach = 2.0F * second_reach;
-    }
-    Directions found = gathered(light, length, first, depth, first_reach, along_reach, nullptr);
-    found = gathered(light, length, first, depth, reach, along_reach, &found.slope);
-
+/// Follows the lines from the edge into what is missing: where those that were found at the edge
+/// come to lie, and how well they agree there, for each row of the result.
+void lead_outward(const Directions& found, Flow& result) {
+    const int length = result.length;
+    const int rows = result.rows;
     const auto n = static_cast<std::size_t>(length);
     std::vector<Four> rest_sums(n);
     for (std::size_t i = 0; i < n; ++i) rest_sums[i] = {found.rest[i]};
@@ -256,6 +228,41 @@ void flow(const EdgeStrip& inside, int rows, bool stairs, Flow& result) {
             std::copy_n(coherence, length, coherence + length);
         }
     }
+}
+
+}  // namespace
+
+Flow flow(const EdgeStrip& inside, int rows, bool stairs) {
+    Flow result;
+    flow(inside, rows, stairs, result);
+    return result;
+}
+
+void flow(const EdgeStrip& inside, int rows, bool stairs, Flow& result) {
+    const int length = inside.length;
+    const int depth = std::min(inside.rows, stairs ? 2 * tensor_depth : tensor_depth);
+    result.length = length;
+    result.rows = rows;
+    const auto count = static_cast<std::size_t>(length) * static_cast<std::size_t>(rows);
+    if (depth < 3 || length < 3) {
+        result.slope.assign(count, 0.0F);
+        result.coherence.assign(count, 0.0F);
+        return;
+    }
+    result.slope.resize(count);
+    result.coherence.resize(count);
+
+    Line light = lightness(inside, depth);
+    int first = 1;
+    float reach = second_reach;
+    if (stairs && depth > 3 * stairs_margin) {
+        soften(light, length, depth);
+        first = stairs_margin;
+        reach = 2.0F * second_reach;
+    }
+    Directions found = gathered(light, length, first, depth, first_reach, along_reach, nullptr);
+    found = gathered(light, length, first, depth, reach, along_reach, &found.slope);
+    lead_outward(found, result);
 }
 
 }  // namespace paleproof::filters

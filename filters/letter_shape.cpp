@@ -129,79 +129,100 @@ cv::Mat thin_strokes(const cv::Mat& strength, const cv::Mat& letters, const Lett
     return result;
 }
 
+/// What is solid in the text's color, in parts, and how each lies in the ground.
+struct Parts {
+    cv::Mat solid;
+    LabelledPatches labels;
+    std::vector<Part> of;  ///< by label
+
+    explicit Parts(const cv::Mat& strength, int past_edge)
+        : solid(strength > core_from),
+          labels(labelled(solid)),
+          of(static_cast<std::size_t>(labels.count())) {
+        cv::Mat depth;  // distance to the ground, at most half of the stroke
+        cv::distanceTransform(solid, depth, cv::DIST_L2, 3);
+        for (int y = 0; y < labels.height(); ++y) {
+            const auto* label = labels.row(y);
+            const auto* d = depth.ptr<float>(y);
+            for (int x = 0; x < labels.width(); ++x) {
+                Part& part = of[static_cast<std::size_t>(label[x])];
+                part.deepest = std::max(part.deepest, d[x]);
+                if (label[x] == 0 || d[x] > edge_depth) continue;
+                look_around(part, strength, x, y, past_edge);
+            }
+        }
+    }
+
+    /// Whether most of the line is letters that the ground encloses.
+    [[nodiscard]] bool all_enclosed(const LetterSize& limits) const {
+        int enclosed = 0;
+        for (int i = 1; i < labels.count(); ++i) {
+            const Part& part = of[static_cast<std::size_t>(i)];
+            if (part.ring_ground >= enclosed_from * part.ring &&
+                labels.patch(i).height() >= 0.7 * limits.x_height) {
+                enclosed += labels.patch(i).width();
+            }
+        }
+        return enclosed >= enclosed_line * labels.width();
+    }
+
+  private:
+    void look_around(Part& part, const cv::Mat& strength, int x, int y, int off) const {
+        for (const auto& [dx, dy] : {std::pair{off, 0}, {-off, 0}, {0, off}, {0, -off}}) {
+            const int u = x + dx;
+            const int v = y + dy;
+            if (u < 0 || v < 0 || u >= labels.width() || v >= labels.height()) continue;
+            if (labels.at(u, v) == labels.at(x, y)) continue;
+            ++part.ring;
+            if (strength.at<std::uint8_t>(v, u) < ground_below) ++part.ring_ground;
+        }
+    }
+};
+
+/// Whether a part is a letter, or some of one.
+bool is_letter(const Part& part, const Patches::Patch& patch, cv::Size line,
+               const LetterSize& limits, bool all_enclosed) {
+    const int height = patch.height();
+    const bool at_end = patch.left == 0 || patch.right == line.width;
+    const bool goes_on = patch.top == 0 || patch.bottom == line.height;
+    const float width = 2.0F * part.deepest;
+    // A letter may touch a line of the art; a scrap of an emblem is low or heavy.
+    const bool scrap = goes_on && (height < 0.75 * limits.x_height || width > limits.usual);
+    const bool rule = patch.width() <= 1.5 * limits.usual;
+    const bool through = height == line.height && (at_end || rule);
+    // Beside the line's box and going on: the edge of a panel or of a card.
+    const bool beside = (at_end || goes_on) &&
+                        (patch.right <= limits.around || patch.left >= line.width - limits.around ||
+                         patch.bottom <= limits.around || patch.top >= line.height - limits.around);
+    // A thin outline in a small picture is no wider than the rim of a letter.
+    const double least_of_letter =
+        limits.x_height < small_letter_px ? 0.5 * enclosed_least : enclosed_least;
+    // Thin strokes may cross what they like; a leaf beside an outlined letter is heavy.
+    const bool bare =
+        (width > limits.usual && part.ring_ground < limits.least_ground * part.ring) ||
+        (all_enclosed && (goes_on || height < 0.7 * limits.x_height) &&
+         part.ring_ground < least_of_letter * part.ring);
+    return !scrap && !through && !beside && !bare &&
+           (width <= limits.widest || limits.can_be_strokes(part.deepest, patch.area));
+}
+
 /// Takes away what is no letter: parts that go on above or below the line, such as a ribbon or the
 /// lower half of an emblem, and parts thicker than `widest` pixels anywhere. True when most of the
 /// line is letters that the ground encloses.
 bool keep_letters(cv::Mat& strength, const LetterSize& limits) {
-    const cv::Mat solid = strength > core_from;
-    const LabelledPatches labels = labelled(solid);
-    const int count = labels.count();
-    cv::Mat depth;  // distance to the ground, at most half of the stroke
-    cv::distanceTransform(solid, depth, cv::DIST_L2, 3);
-    std::vector<Part> parts(static_cast<std::size_t>(count));
-    const int off = limits.past_edge;
-    for (int y = 0; y < labels.height(); ++y) {
-        const auto* label = labels.row(y);
-        const auto* d = depth.ptr<float>(y);
-        for (int x = 0; x < labels.width(); ++x) {
-            Part& part = parts[static_cast<std::size_t>(label[x])];
-            part.deepest = std::max(part.deepest, d[x]);
-            if (label[x] == 0 || d[x] > edge_depth) continue;
-            for (const auto& [dx, dy] : {std::pair{off, 0}, {-off, 0}, {0, off}, {0, -off}}) {
-                const int u = x + dx;
-                const int v = y + dy;
-                if (u < 0 || v < 0 || u >= labels.width() || v >= labels.height()) continue;
-                if (labels.at(u, v) == label[x]) continue;
-                ++part.ring;
-                if (strength.at<std::uint8_t>(v, u) < ground_below) ++part.ring_ground;
-            }
-        }
+    Parts parts(strength, limits.past_edge);
+    const bool all_enclosed = parts.all_enclosed(limits);
+    for (int i = 1; i < parts.labels.count(); ++i) {
+        Part& part = parts.of[static_cast<std::size_t>(i)];
+        part.letter = is_letter(part, parts.labels.patch(i), strength.size(), limits, all_enclosed);
     }
-    int enclosed = 0;
-    for (int i = 1; i < count; ++i) {
-        const Part& part = parts[static_cast<std::size_t>(i)];
-        if (part.ring_ground >= enclosed_from * part.ring &&
-            labels.patch(i).height() >= 0.7 * limits.x_height) {
-            enclosed += labels.patch(i).width();
-        }
-    }
-    // A thin outline in a small picture is no wider than the rim of a letter.
-    const double least_of_letter =
-        limits.x_height < small_letter_px ? 0.5 * enclosed_least : enclosed_least;
-    const bool all_enclosed = enclosed >= enclosed_line * strength.cols;
-    for (int i = 1; i < count; ++i) {
-        Part& part = parts[static_cast<std::size_t>(i)];
-        const int top = labels.patch(i).top;
-        const int left = labels.patch(i).left;
-        const int height = labels.patch(i).height();
-        const bool at_end = left == 0 || left + labels.patch(i).width() == strength.cols;
-        const bool goes_on = top == 0 || top + height == strength.rows;
-        const float width = 2.0F * part.deepest;
-        // A letter may touch a line of the art; a scrap of an emblem is low or heavy.
-        const bool scrap = goes_on && (height < 0.75 * limits.x_height || width > limits.usual);
-        const bool rule = labels.patch(i).width() <= 1.5 * limits.usual;
-        const bool through = height == strength.rows && (at_end || rule);
-        // Beside the line's box and going on: the edge of a panel or of a card.
-        const bool beside =
-            (at_end || goes_on) &&
-            (labels.patch(i).right <= limits.around || left >= strength.cols - limits.around ||
-             labels.patch(i).bottom <= limits.around || top >= strength.rows - limits.around);
-        // Thin strokes may cross what they like; a leaf beside an outlined letter is heavy.
-        const bool bare =
-            (width > limits.usual && part.ring_ground < limits.least_ground * part.ring) ||
-            (all_enclosed && (goes_on || height < 0.7 * limits.x_height) &&
-             part.ring_ground < least_of_letter * part.ring);
-        part.letter =
-            !scrap && !through && !beside && !bare &&
-            (width <= limits.widest || limits.can_be_strokes(part.deepest, labels.patch(i).area));
-    }
-    const cv::Mat kept = letters_of(labels, parts);
+    const cv::Mat kept = letters_of(parts.labels, parts.of);
     // Soft rims and hair lines belong to the cores beside them; half tones elsewhere are art.
     const int reach = std::max(2, static_cast<int>(std::lround(0.15 * limits.x_height)));
     cv::Mat near;
     cv::dilate(kept, near,
                cv::getStructuringElement(cv::MORPH_ELLIPSE, {2 * reach + 1, 2 * reach + 1}));
-    cv::Mat others = solid & ~kept;
+    cv::Mat others = parts.solid & ~kept;
     if (limits.x_height < small_letter_px) {
         const cv::Mat thin = thin_strokes(strength, kept, limits, all_enclosed);
         near |= thin;

@@ -7,7 +7,6 @@
 #include <cstdint>
 #include <cstdlib>
 #include <opencv2/imgproc.hpp>
-#include <utility>
 
 #include "color/srgb.h"
 #include "core/patches.h"
@@ -52,81 +51,89 @@ std::uint8_t smooth(double value, double from, double whole) {
     return static_cast<std::uint8_t>(std::lround(255.0 * t * t * (3.0 - 2.0 * t)));
 }
 
+/// How strongly each pixel of a part of the face shows the figure, and where the symbol's body
+/// lies: what differs from the ground, figure or field.
+void look_at(const Colors& colors, const Symbol& symbol, const RectPx& part, cv::Mat& strength,
+             cv::Mat& body) {
+    const Codes ground = colors.of(symbol.ground_color);
+    const Codes figure = colors.of(symbol.figure_color);
+    const Codes field = colors.of(symbol.field_color);
+    const int whole = difference(figure, ground);
+    const int most = symbol.on_field ? std::max(whole, difference(field, ground)) : whole;
+    Codes step{};
+    double length2 = 0.0;
+    for (std::size_t c = 0; c < 3; ++c) {
+        step[c] = figure[c] - field[c];
+        length2 += static_cast<double>(step[c]) * step[c];
+    }
+    for (int y = 0; y < part.height; ++y) {
+        for (int x = 0; x < part.width; ++x) {
+            const Codes c = colors.at(part.x + x, part.y + y);
+            const int away = difference(c, ground);
+            body.at<std::uint8_t>(y, x) = away >= std::max(1.0, body_from * most) ? 255 : 0;
+            std::uint8_t& shown = strength.at<std::uint8_t>(y, x);
+            if (symbol.on_field) {
+                double along = 0.0;
+                for (std::size_t i = 0; i < 3; ++i)
+                    along += static_cast<double>(c[i] - field[i]) * step[i];
+                shown = length2 > 0.0 ? smooth(along / length2, field_until, figure_from) : 0;
+            } else {
+                shown = whole > 0
+                            ? smooth(static_cast<double>(away) / whole, ground_until, figure_from)
+                            : 0;
+            }
+        }
+    }
+}
+
+/// A field becomes paper with a rule of `rule` pixels along its edge, around the figure.
+Letters cut_out(const Image& face, const Colors& colors, const Symbol& symbol, double reach,
+                int rule) {
+    const RectPx& b = symbol.box_px;
+    const RectPx part = intersection(
+        {b.x - margin, b.y - margin, b.width + 2 * margin, b.height + 2 * margin}, face.bounds());
+    Letters cut{part.empty() ? RectPx{0, 0, 1, 1} : part,
+                Image(std::max(1, part.width), std::max(1, part.height), Encoding::gray),
+                reach,
+                reach,
+                false,
+                Image()};
+    std::ranges::fill(cut.strength.bytes(), std::uint8_t{0});
+    if (part.empty()) return cut;
+    cv::Mat strength(part.height, part.width, CV_8UC1, cut.strength.bytes().data());
+    cv::Mat body(part.height, part.width, CV_8UC1);
+    look_at(colors, symbol, part, strength, body);
+    remove_going_on(body.data, body.cols, body.rows);
+    const cv::Mat inside = body.clone();
+    fill_holes(inside.data, inside.cols, inside.rows);
+    if (symbol.on_field) {
+        cv::Mat inner;
+        cv::erode(inside, inner,
+                  cv::getStructuringElement(cv::MORPH_ELLIPSE, {2 * rule + 1, 2 * rule + 1}),
+                  {-1, -1}, 1, cv::BORDER_CONSTANT, cv::Scalar(0));
+        strength.setTo(0, ~inside);
+        strength.setTo(255, inside & ~inner);
+    } else {
+        cv::Mat near;  // with its soft rim
+        cv::dilate(body, near, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
+        strength.setTo(0, ~near);
+    }
+    cut.field = Image(part.width, part.height, Encoding::gray);
+    inside.copyTo(cv::Mat(part.height, part.width, CV_8UC1, cut.field.bytes().data()));
+    return cut;
+}
+
 }  // namespace
 
 std::vector<Letters> symbols(const Image& face, std::span<const Symbol> found, const SymbolCut& p) {
     check_fields(p, symbol_cut_fields);
     const Ppi ppi = face.ppi().value > 0.0 ? face.ppi() : Ppi{300.0};
     const int rule = std::max(1, static_cast<int>(std::lround(pixels(Mm{p.rule_mm}, ppi))));
+    const double reach = std::max(2.0, pixels(Mm{p.reach_mm}, ppi));
     const Colors colors(face);
     std::vector<Letters> result;
     for (const Symbol& symbol : found) {
-        const RectPx& b = symbol.box_px;
-        const RectPx part =
-            intersection({b.x - margin, b.y - margin, b.width + 2 * margin, b.height + 2 * margin},
-                         face.bounds());
-        const double reach = std::max(2.0, pixels(Mm{p.reach_mm}, ppi));
-        Letters cut{part.empty() ? RectPx{0, 0, 1, 1} : part,
-                    Image(std::max(1, part.width), std::max(1, part.height), Encoding::gray),
-                    reach,
-                    reach,
-                    false,
-                    Image()};
-        std::ranges::fill(cut.strength.bytes(), std::uint8_t{0});
-        if (part.empty()) {
-            result.push_back(std::move(cut));
-            continue;
-        }
-        const Codes ground = colors.of(symbol.ground_color);
-        const Codes figure = colors.of(symbol.figure_color);
-        const Codes field = colors.of(symbol.field_color);
-        const int whole = difference(figure, ground);
-        const int most = symbol.on_field ? std::max(whole, difference(field, ground)) : whole;
-        Codes step{};
-        double length2 = 0.0;
-        for (std::size_t c = 0; c < 3; ++c) {
-            step[c] = figure[c] - field[c];
-            length2 += static_cast<double>(step[c]) * step[c];
-        }
-        cv::Mat strength(part.height, part.width, CV_8UC1, cut.strength.bytes().data());
-        cv::Mat body(part.height, part.width, CV_8UC1);
-        for (int y = 0; y < part.height; ++y) {
-            for (int x = 0; x < part.width; ++x) {
-                const Codes c = colors.at(part.x + x, part.y + y);
-                const int away = difference(c, ground);
-                body.at<std::uint8_t>(y, x) = away >= std::max(1.0, body_from * most) ? 255 : 0;
-                if (symbol.on_field) {
-                    double along = 0.0;
-                    for (std::size_t i = 0; i < 3; ++i)
-                        along += static_cast<double>(c[i] - field[i]) * step[i];
-                    strength.at<std::uint8_t>(y, x) =
-                        length2 > 0.0 ? smooth(along / length2, field_until, figure_from) : 0;
-                } else {
-                    strength.at<std::uint8_t>(y, x) =
-                        whole > 0
-                            ? smooth(static_cast<double>(away) / whole, ground_until, figure_from)
-                            : 0;
-                }
-            }
-        }
-        remove_going_on(body.data, body.cols, body.rows);
-        const cv::Mat inside = body.clone();
-        fill_holes(inside.data, inside.cols, inside.rows);
-        if (symbol.on_field) {
-            cv::Mat inner;
-            cv::erode(inside, inner,
-                      cv::getStructuringElement(cv::MORPH_ELLIPSE, {2 * rule + 1, 2 * rule + 1}),
-                      {-1, -1}, 1, cv::BORDER_CONSTANT, cv::Scalar(0));
-            strength.setTo(0, ~inside);
-            strength.setTo(255, inside & ~inner);
-        } else {
-            cv::Mat near;  // with its soft rim
-            cv::dilate(body, near, cv::getStructuringElement(cv::MORPH_RECT, {3, 3}));
-            strength.setTo(0, ~near);
-        }
-        cut.field = Image(part.width, part.height, Encoding::gray);
-        cv::Mat(inside).copyTo(cv::Mat(part.height, part.width, CV_8UC1, cut.field.bytes().data()));
-        result.push_back(std::move(cut));
+        result.push_back(cut_out(face, colors, symbol, reach, rule));
     }
     return result;
 }

@@ -185,18 +185,19 @@ std::vector<double> smoothed(const std::vector<double>& values, double share) {
     return result;
 }
 
-}  // namespace
-
-ToneField::ToneField() : values_(count, 0.0) {}
-
-double ToneField::shift(const color::Lab& lab) const { return shift_at(values_, spot(lab)); }
-
-ToneField::ToneField(std::span<const survey::Neighbors> neighbors) : ToneField() {
-    if (neighbors.empty()) return;
+/// Neighbors as the search sees them, with what each counts in the score.
+struct Contrasts {
     std::vector<Contrast> pairs;
-    const std::size_t used = std::min(neighbors.size(), most_pairs);
-    // CCPR is a mean over thresholds of shares of the pairs that reach them: how much a pair counts
-    // for a threshold depends on how many there are.
+    /// By threshold: what a pair that reaches it counts, and how it pulls at one that does not yet.
+    std::array<double, thresholds + 1> scores{};
+    std::array<float, thresholds + 1> pulls{};
+};
+
+/// CCPR is a mean over thresholds of shares of the pairs that reach them: how much a pair counts
+/// for a threshold depends on how many there are.
+Contrasts contrasts_of(std::span<const survey::Neighbors> neighbors) {
+    Contrasts result;
+    const std::size_t used = std::min(neighbors.size(), ToneField::most_pairs);
     std::array<double, thresholds + 1> reaching{};
     for (std::size_t k = 0; k < used; ++k) {
         const survey::Neighbors& n = neighbors[k * neighbors.size() / used];
@@ -205,17 +206,26 @@ ToneField::ToneField(std::span<const survey::Neighbors> neighbors) : ToneField()
         if (distance < 1.0) continue;
         const int most = std::min(thresholds, static_cast<int>(distance));
         for (int t = 1; t <= most; ++t) reaching[static_cast<std::size_t>(t)] += 1.0;
-        pairs.push_back({spot(a), spot(b), static_cast<float>(a.l - b.l), most});
+        result.pairs.push_back({spot(a), spot(b), static_cast<float>(a.l - b.l), most});
     }
-    if (pairs.empty()) return;
-    // By threshold: what a pair that reaches it counts, and how it pulls at one that does not yet.
-    std::array<double, thresholds + 1> scores{};
-    std::array<float, thresholds + 1> pulls{};
-    for (std::size_t t = 1; t < scores.size() && reaching[t] > 0.0; ++t) {
-        scores[t] = scores[t - 1] + 1.0 / reaching[t];
-        pulls[t] = static_cast<float>(static_cast<double>(pairs.size()) / reaching[t]);
+    for (std::size_t t = 1; t < reaching.size() && reaching[t] > 0.0; ++t) {
+        result.scores[t] = result.scores[t - 1] + 1.0 / reaching[t];
+        result.pulls[t] =
+            static_cast<float>(static_cast<double>(result.pairs.size()) / reaching[t]);
     }
+    return result;
+}
 
+}  // namespace
+
+ToneField::ToneField() : values_(count, 0.0) {}
+
+double ToneField::shift(const color::Lab& lab) const { return shift_at(values_, spot(lab)); }
+
+ToneField::ToneField(std::span<const survey::Neighbors> neighbors) : ToneField() {
+    const Contrasts contrasts = contrasts_of(neighbors);
+    const std::vector<Contrast>& pairs = contrasts.pairs;
+    if (pairs.empty()) return;
     std::vector<float> quick(count), gradient(count), weight(count, 1.0F);
     std::vector<double> speed(count, 0.0);
     for (const Contrast& pair : pairs) {
@@ -235,11 +245,11 @@ ToneField::ToneField(std::span<const survey::Neighbors> neighbors) : ToneField()
             const float size = std::abs(gray);
             const auto most = static_cast<std::size_t>(pair.most);
             const std::size_t reached = std::min(static_cast<std::size_t>(size), most);
-            score += scores[reached];
+            score += contrasts.scores[reached];
             // The next threshold in reach pulls, the more the nearer it is.
             if (reached == most) continue;
             const float missing = static_cast<float>(reached + 1) - size;
-            const float pull = pulls[reached + 1] / (0.5F + missing);
+            const float pull = contrasts.pulls[reached + 1] / (0.5F + missing);
             const float amount = gray >= 0.0F ? pull : -pull;
             add_around(gradient, pair.a, amount);
             add_around(gradient, pair.b, -amount);

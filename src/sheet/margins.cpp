@@ -215,6 +215,26 @@ std::vector<Lane> lanes_of(const Grid& grid, Mm margin, Edges<Mm> room, Edges<Mm
     return lanes;
 }
 
+struct Chosen {
+    Attempt attempt;
+    Level level;
+};
+
+/// The attempt that places most, with as much bleed and guide left as that allows.
+Chosen best_attempt(const Grid& grid, Mm margin, Edges<Mm> room, Edges<Mm> bleed,
+                    const MarginTexts& texts) {
+    Chosen best{{}, levels.back()};
+    for (const Level& level : levels) {
+        const std::vector<Lane> lanes = lanes_of(grid, margin, room, bleed, level, texts.fold);
+        for (const bool bars_first : {false, true}) {
+            Attempt candidate = attempt(lanes, level.cap_height, texts, bars_first);
+            if (candidate.score() > best.attempt.score()) best = {std::move(candidate), level};
+        }
+        if (best.attempt.score() == full_score(texts)) break;
+    }
+    return best;
+}
+
 }  // namespace
 
 MarginPlan margin_plan(const Grid& grid, Mm margin, Edges<Mm> bleed, const MarginTexts& texts) {
@@ -224,28 +244,17 @@ MarginPlan margin_plan(const Grid& grid, Mm margin, Edges<Mm> bleed, const Margi
         edge(room, side) = std::max(edge(room, side), Mm{0.0});
     }
 
-    Attempt best;
-    Level best_level = levels.back();
-    for (const Level& level : levels) {
-        const std::vector<Lane> lanes = lanes_of(grid, margin, room, bleed, level, texts.fold);
-        for (const bool bars_first : {false, true}) {
-            Attempt candidate = attempt(lanes, level.cap_height, texts, bars_first);
-            if (candidate.score() > best.score()) {
-                best = std::move(candidate);
-                best_level = level;
-            }
-        }
-        if (best.score() == full_score(texts)) break;
-    }
-
+    const Chosen chosen = best_attempt(grid, margin, room, bleed, texts);
+    const Attempt& best = chosen.attempt;
+    const Level& level = chosen.level;
     MarginPlan plan;
     plan.reach = room;
-    plan.cap_height = best_level.cap_height;
-    plan.tick_height = best_level.tick;
+    plan.cap_height = level.cap_height;
+    plan.tick_height = level.tick;
     Edges<Mm> depth{};
     Edges<Mm> used{};
     for (const Lane& lane : best.lanes) {
-        const Mm deep = static_cast<double>(lane.number + 1) * best_level.lane;
+        const Mm deep = static_cast<double>(lane.number + 1) * level.lane;
         edge(depth, lane.side) = std::max(edge(depth, lane.side), deep);
         if (!lane.in_use) continue;
         edge(plan.taken, lane.side) = true;
@@ -254,13 +263,13 @@ MarginPlan margin_plan(const Grid& grid, Mm margin, Edges<Mm> bleed, const Margi
     for (const std::size_t side : {bottom, top, left, right}) {
         edge(plan.reach, side) = edge(plan.reach, side) - edge(used, side);
     }
-    const Mm inset = (best_level.lane - best_level.cap_height) / 2.0;
+    const Mm inset = (level.lane - level.cap_height) / 2.0;
     const auto spot = [&](const std::optional<Placed>& placed) -> std::optional<Spot> {
         if (!placed) return std::nullopt;
         const Lane& lane = best.lanes[placed->lane];
-        const Mm outer = margin + static_cast<double>(lane.number) * best_level.lane;
+        const Mm outer = margin + static_cast<double>(lane.number) * level.lane;
         const Mm start = lane.start + placed->start;
-        const Mm head_inset = outer + inset + best_level.cap_height;
+        const Mm head_inset = outer + inset + level.cap_height;
         const Mm from_bottom = grid.sheet.height - margin - depth.bottom - start;
         switch (lane.side) {
             case bottom:
@@ -283,8 +292,8 @@ MarginPlan margin_plan(const Grid& grid, Mm margin, Edges<Mm> bleed, const Margi
     for (const Placed& entry : best.legend) plan.legend.push_back(*spot(entry));
     if (texts.fold) {
         const Mm x = grid.sheet.width / 2.0 + clear_of_fold;
-        const Mm length = text_width(fold_label, best_level.cap_height);
-        const Mm head = margin + inset + best_level.cap_height;
+        const Mm length = text_width(fold_label, level.cap_height);
+        const Mm head = margin + inset + level.cap_height;
         const Mm foot = grid.sheet.height - margin - inset;
         if (depth.top.value > 0.0) plan.fold_labels.push_back({x, head, length, false});
         if (depth.bottom.value > 0.0) plan.fold_labels.push_back({x, foot, length, false});

@@ -88,50 +88,62 @@ struct Guess {
     std::string note;
 };
 
-Guess guessed_size(const PlacementQuestion& q) {
-    const auto declared = declared_size(q);
-    if (declared) {
-        const NamedSize* best = nullptr;
+/// The usual size that the file's own resolution gives, with or without bleed.
+std::optional<Guess> by_resolution(const PlacementQuestion& q, SizeMm declared) {
+    const NamedSize* best = nullptr;
+    for (const NamedSize& named : named_sizes()) {
+        const SizeMm size = turned_like(named.size, q.image);
+        if (same_size(declared, size) &&
+            (best == nullptr ||
+             misfit(declared, size) < misfit(declared, turned_like(best->size, q.image)) - 0.002)) {
+            best = &named;
+        }
+    }
+    if (best != nullptr) {
+        const SizeMm size = turned_like(best->size, q.image);
+        return Guess{size, "size " + size_text(size) + " from the file's own resolution"};
+    }
+    // Only the amounts in use are looked for here: any other excess may be another card size.
+    for (const Mm bleed : {q.bleed, Mm{3.0}, eighth_inch}) {
         for (const NamedSize& named : named_sizes()) {
             const SizeMm size = turned_like(named.size, q.image);
-            if (same_size(*declared, size) &&
-                (best == nullptr ||
-                 misfit(*declared, size) <
-                     misfit(*declared, turned_like(best->size, q.image)) - 0.002)) {
-                best = &named;
-            }
-        }
-        if (best != nullptr) {
-            const SizeMm size = turned_like(best->size, q.image);
-            return {size, "size " + size_text(size) + " from the file's own resolution"};
-        }
-        // Only the amounts in use are looked for here: any other excess may be another card size.
-        for (const Mm bleed : {q.bleed, Mm{3.0}, eighth_inch}) {
-            for (const NamedSize& named : named_sizes()) {
-                const SizeMm size = turned_like(named.size, q.image);
-                const SizeMm outer = grown(size, bleed);
-                if (std::abs((declared->width - outer.width).value) < 0.3 &&
-                    std::abs((declared->height - outer.height).value) < 0.3) {
-                    return {size, "size " + size_text(size) +
-                                      " plus bleed, from the file's own resolution"};
-                }
+            const SizeMm outer = grown(size, bleed);
+            if (std::abs((declared.width - outer.width).value) < 0.3 &&
+                std::abs((declared.height - outer.height).value) < 0.3) {
+                return Guess{size, "size " + size_text(size) +
+                                       " plus bleed, from the file's own resolution"};
             }
         }
     }
+    return std::nullopt;
+}
+
+/// The usual size that has the picture's shape, with or without bleed.
+std::optional<Guess> by_shape(const PlacementQuestion& q) {
     for (const NamedSize& named : named_sizes()) {
         const SizeMm size = turned_like(named.size, q.image);
         if (same_shape(q.image, size)) {
-            return {size, "size " + size_text(size) + ", the nearest usual size of this shape"};
+            return Guess{size,
+                         "size " + size_text(size) + ", the nearest usual size of this shape"};
         }
     }
     for (const Mm bleed : {Mm{3.0}, eighth_inch, q.bleed}) {
         for (const NamedSize& named : named_sizes()) {
             const SizeMm size = turned_like(named.size, q.image);
             if (shape_difference(q.image, grown(size, bleed)) <= 0.002) {
-                return {size, "size " + size_text(size) + " plus bleed, by its shape"};
+                return Guess{size, "size " + size_text(size) + " plus bleed, by its shape"};
             }
         }
     }
+    return std::nullopt;
+}
+
+Guess guessed_size(const PlacementQuestion& q) {
+    const auto declared = declared_size(q);
+    if (declared) {
+        if (const auto guess = by_resolution(q, *declared)) return *guess;
+    }
+    if (const auto guess = by_shape(q)) return *guess;
     // 72 and 96 ppi are what programs write when they know nothing: no evidence of a size.
     if (declared && q.declared.value > 100.0 && declared->width.value >= 10.0 &&
         declared->height.value >= 10.0 && declared->width.value <= 500.0 &&

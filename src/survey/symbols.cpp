@@ -49,11 +49,10 @@ struct Zones {
     std::vector<Zone> zones;
 };
 
-Zones zones_of(const SmallView& view) {
-    const int width = view.width;
-    const auto w = static_cast<std::size_t>(width);
-    Zones result;
-    result.zone.resize(w * static_cast<std::size_t>(view.height));
+/// Joins alike neighbors: gives each run of alike pixels along a row a number, into `zone`, and the
+/// first number of those that hang together to each number.
+std::vector<int> joined_runs(const SmallView& view, std::vector<int>& zone) {
+    const auto w = static_cast<std::size_t>(view.width);
     std::vector<int> parent;
     const auto root = [&](int i) {
         while (parent[static_cast<std::size_t>(i)] != i) {
@@ -64,13 +63,13 @@ Zones zones_of(const SmallView& view) {
         return i;
     };
     for (int y = 0; y < view.height; ++y) {
-        int* row = result.zone.data() + static_cast<std::size_t>(y) * w;
+        int* row = zone.data() + static_cast<std::size_t>(y) * w;
         const int* before = y > 0 ? row - w : nullptr;
         const std::uint8_t* right = view.alike_right.data() + view.index(0, y);
         const std::uint8_t* above =
             before != nullptr ? view.alike_below.data() + view.index(0, y - 1) : nullptr;
         int joined = -1;  // zone of the row above that the run joined last
-        for (int x = 0; x < width; ++x) {
+        for (int x = 0; x < view.width; ++x) {
             if (x > 0 && right[x - 1] != 0) {
                 row[x] = row[x - 1];
             } else {
@@ -87,10 +86,19 @@ Zones zones_of(const SmallView& view) {
     }
     for (std::size_t i = 0; i < parent.size(); ++i)
         parent[i] = parent[static_cast<std::size_t>(parent[i])];  // parents come first
-    std::vector<int> place(parent.size(), -1);
+    return parent;
+}
+
+Zones zones_of(const SmallView& view) {
+    const int width = view.width;
+    const auto w = static_cast<std::size_t>(width);
+    Zones result;
+    result.zone.resize(w * static_cast<std::size_t>(view.height));
+    const std::vector<int> first = joined_runs(view, result.zone);
+    std::vector<int> place(first.size(), -1);
     int count = 0;
-    for (std::size_t i = 0; i < parent.size(); ++i) {
-        const auto of = static_cast<std::size_t>(parent[i]);
+    for (std::size_t i = 0; i < first.size(); ++i) {
+        const auto of = static_cast<std::size_t>(first[i]);
         if (place[of] < 0) place[of] = count++;
         place[i] = place[of];
     }
