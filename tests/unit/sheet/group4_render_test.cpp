@@ -7,7 +7,6 @@
 
 #include <filesystem>
 #include <random>
-#include <string>
 #include <vector>
 
 #include "codec/group4.h"

@@ -11,32 +11,14 @@
 #include <vector>
 
 #include "core/error.h"
-#include "sheet/stroke_font.h"
+#include "page_boxes.h"
 
 using namespace paleproof;
 using namespace paleproof::sheet;
 
 namespace {
 
-constexpr SizeMm poker{{63.5}, {88.9}};
 constexpr Mm bleed{3.0};
-
-FaceShape shape(SizeMm trim, Mm all_round = bleed) {
-    return {trim, {all_round, all_round, all_round, all_round}};
-}
-
-Imposition imposed(const char* paper, const std::vector<FaceShape>& faces,
-                   const std::vector<Card>& cards, const SheetOptions& options = {}) {
-    return imposition(parse_paper(paper, "papers"), faces, cards, options, "Night Orchard");
-}
-
-/// All that a place shows, bleed included, corners and all.
-RectMm shown(const Place& place) {
-    const RectMm& trim = place.trim;
-    return {trim.x - place.bleed.left, trim.y - place.bleed.top,
-            trim.width + place.bleed.left + place.bleed.right,
-            trim.height + place.bleed.top + place.bleed.bottom};
-}
 
 /// The same as the rectangles that are drawn: a corner only where the bleed goes round it.
 std::vector<RectMm> shown_parts(const Place& place) {
@@ -55,33 +37,6 @@ std::vector<RectMm> shown_parts(const Place& place) {
         parts.push_back({all.x, t.bottom(), t.x - all.x, all.bottom() - t.bottom()});
     }
     return parts;
-}
-
-RectMm box_of(const Text& text) {
-    const Mm width = text_width(text.utf8, text.cap_height);
-    const Mm tail = text.cap_height * 0.3;
-    return text.upward
-               ? RectMm{text.x - text.cap_height, text.y - width, text.cap_height + tail, width}
-               : RectMm{text.x, text.y - text.cap_height, width, text.cap_height + tail};
-}
-
-RectMm box_of(const Line& line) {
-    return {std::min(line.x0, line.x1), std::min(line.y0, line.y1),
-            std::max(line.x0, line.x1) - std::min(line.x0, line.x1),
-            std::max(line.y0, line.y1) - std::min(line.y0, line.y1)};
-}
-
-bool meet(const RectMm& a, const RectMm& b) {
-    constexpr Mm hair{0.005};
-    return a.x + hair < b.right() && b.x + hair < a.right() && a.y + hair < b.bottom() &&
-           b.y + hair < a.bottom();
-}
-
-void check_within(const RectMm& box, SizeMm page, Mm margin) {
-    CHECK(box.x.value >= margin.value - 0.001);
-    CHECK(box.y.value >= margin.value - 0.001);
-    CHECK(box.right().value <= page.width.value - margin.value + 0.001);
-    CHECK(box.bottom().value <= page.height.value - margin.value + 0.001);
 }
 
 ErrorKind kind_of_fault(const std::vector<FaceShape>& faces, const std::vector<Card>& cards,
@@ -375,85 +330,6 @@ TEST_CASE("a narrow margin keeps room for its guides: the bleed steps back besid
     CHECK(corner.bleed.top.value == 3.0);
     CHECK(corner.whole.top.value == doctest::Approx(0.5));
     CHECK(corner.whole.left.value == 3.0);  // 12.7 mm are enough for both
-}
-
-TEST_CASE("scale bars measure 100 mm and 3 in, and all texts keep clear of the art") {
-    const struct {
-        const char* paper;
-        SizeMm card;
-        double gutter;
-    } table[] = {{"letter", poker, 0},
-                 {"a4", poker, 0},
-                 {"a4", {{63.0}, {88.0}}, 0},
-                 {"letter", {{44.0}, {67.0}}, 0},
-                 {"a4", {{70.0}, {120.0}}, 0},
-                 {"a4", {{57.15}, {88.9}}, 0},
-                 {"legal", poker, 0},
-                 {"tabloid", poker, 0},
-                 {"a3", {{63.0}, {88.0}}, 0},
-                 {"a4", {{63.0}, {88.0}}, 3},
-                 {"letter", {{70.0}, {70.0}}, 0},
-                 {"a3", {{41.0}, {63.0}}, 1}};
-    for (const auto& row : table) {
-        CAPTURE(std::string(row.paper));
-        CAPTURE(row.card.width.value);
-        SheetOptions options;
-        options.gutter = {row.gutter};
-        const std::vector<FaceShape> faces(1, shape(row.card));
-        const Imposition result = imposed(row.paper, faces, {{0, {}, 60}}, options);
-        CHECK(result.scale_bars);
-        for (const SheetPage& page : result.pages) {
-            int hundred = 0;
-            int three = 0;
-            for (const Line& line : page.marks) {
-                const RectMm box = box_of(line);
-                check_within(box, page.size, options.margin);
-                const double length = std::max(box.width.value, box.height.value);
-                hundred += std::abs(length - 100.0) < 1e-9;
-                three += std::abs(length - 76.2) < 1e-9;
-                for (const Place& place : page.places) CHECK_FALSE(meet(box, shown(place)));
-            }
-            CHECK(hundred == 1);
-            CHECK(three == 1);
-            REQUIRE(page.texts.size() >= 3);
-            for (std::size_t i = 0; i < page.texts.size(); ++i) {
-                CAPTURE(page.texts[i].utf8);
-                const RectMm box = box_of(page.texts[i]);
-                check_within(box, page.size, options.margin);
-                for (const Place& place : page.places) CHECK_FALSE(meet(box, shown(place)));
-                for (const Line& line : page.guides) CHECK_FALSE(meet(box, box_of(line)));
-                for (std::size_t k = 0; k < i; ++k) {
-                    CHECK_FALSE(meet(box, box_of(page.texts[k])));
-                }
-            }
-        }
-    }
-}
-
-TEST_CASE("the footer says deck, sheet and paper, and the first sheet cautions") {
-    const std::vector<FaceShape> faces(1, shape(poker));
-    const Imposition result = imposed("letter", faces, {{0, {}, 12}});
-    const auto has = [](const SheetPage& page, const std::string& text) {
-        return std::any_of(page.texts.begin(), page.texts.end(), [&](const Text& line) {
-            return line.utf8.find(text) != std::string::npos;
-        });
-    };
-    CHECK(has(result.pages[0], "Night Orchard · sheet 1 of 2 · Letter · print at 100 %"));
-    CHECK(has(result.pages[1], "sheet 2 of 2"));
-    CHECK(has(result.pages[0], "Cut away from your hand"));
-    CHECK_FALSE(has(result.pages[1], "Cut away from your hand"));
-    const Imposition endless =
-        imposition(parse_paper("a4", "papers"), faces, std::vector<Card>{{0, {}, 1}}, {},
-                   std::string(9000, 'W'));
-    CHECK(has(endless.pages[0], "…"));
-    CHECK(endless.scale_bars);
-}
-
-TEST_CASE("a paper too small for the bars says so instead of squeezing them in") {
-    const std::vector<FaceShape> faces(1, shape(poker, Mm{0.0}));
-    const Imposition result = imposed("74x100mm", faces, {{0, {}, 1}});
-    CHECK(result.pages[0].places.size() == 1);
-    CHECK_FALSE(result.scale_bars);
 }
 
 TEST_CASE("what cannot be imposed is refused with what would do") {

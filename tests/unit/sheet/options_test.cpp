@@ -1,33 +1,26 @@
 // Copyright the paleproof authors
 // SPDX-License-Identifier: MIT
 //
-// What a job may choose for its sheets: orders, backs, guides, gutters, legend, test page.
+// What a job may choose for its sheets: orders, backs, guides, gutters.
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include <map>
 #include <numeric>
 #include <random>
 #include <string>
 #include <vector>
 
-#include "sheet/imposition.h"
-#include "sheet/stroke_font.h"
-#include "sheet/test_page.h"
+#include "page_boxes.h"
 
 using namespace paleproof;
 using namespace paleproof::sheet;
 
 namespace {
 
-constexpr SizeMm poker{{63.5}, {88.9}};
-
-FaceShape shape(SizeMm trim, double ink = 0.0) { return {trim, {{3.0}, {3.0}, {3.0}, {3.0}}, ink}; }
-
-Imposition imposed(const char* paper, const std::vector<FaceShape>& faces,
-                   const std::vector<Card>& cards, const SheetOptions& options = {},
-                   const SheetTexts& texts = "Night Orchard") {
-    return imposition(parse_paper(paper, "papers"), faces, cards, options, texts);
+FaceShape inked(double ink) {
+    FaceShape face = shape(poker);
+    face.ink = ink;
+    return face;
 }
 
 std::vector<std::size_t> fronts(const Imposition& imposition) {
@@ -38,29 +31,6 @@ std::vector<std::size_t> fronts(const Imposition& imposition) {
     }
     return faces;
 }
-
-const Text* text_with(const SheetPage& page, const std::string& part) {
-    const auto found = std::ranges::find_if(
-        page.texts, [&](const Text& text) { return text.utf8.find(part) != std::string::npos; });
-    return found == page.texts.end() ? nullptr : &*found;
-}
-
-RectMm box_of(const Text& text) {
-    const Mm width = text_width(text.utf8, text.cap_height);
-    return text.upward ? RectMm{text.x - text.cap_height, text.y - width, text.cap_height, width}
-                       : RectMm{text.x, text.y - text.cap_height, width, text.cap_height};
-}
-
-bool meet(const RectMm& a, const RectMm& b) {
-    return a.x < b.right() && b.x < a.right() && a.y < b.bottom() && b.y < a.bottom();
-}
-
-const std::vector<LegendEntry> legend{
-    {"red", {1.0, {{90.0, {1.0}, {0.2}}}, std::nullopt}},
-    {"blue", {1.0, {{0.0, {1.0}, {0.2}}}, std::nullopt}},
-    {"green", {1.0, {{135.0, {1.0}, {0.2}}}, std::nullopt}},
-    {"gold", {1.0, {}, PatternDots{{1.0}, {0.3}}}},
-    {"black", {1.0, {{0.0, {1.0}, {0.2}}, {90.0, {1.0}, {0.2}}}, std::nullopt}}};
 
 }  // namespace
 
@@ -81,7 +51,7 @@ TEST_CASE("even ink: no sheet takes more than in deck order, and none is far fro
         const std::size_t heavy = 6 + random() % 8;
         for (std::size_t i = 0; i < 54; ++i) {
             const double noise = static_cast<double>(random() % 1000) / 10000.0;
-            faces.push_back(shape(poker, i < heavy ? 0.7 + noise : 0.05 + noise));
+            faces.push_back(inked(i < heavy ? 0.7 + noise : 0.05 + noise));
             cards.push_back({i, {}, 1});
         }
         const auto deck = imposed("letter", faces, cards);
@@ -106,7 +76,7 @@ TEST_CASE("even ink: a last sheet with few places is filled as its places allow"
     std::vector<FaceShape> faces;
     std::vector<Card> cards;
     for (std::size_t i = 0; i < 11; ++i) {
-        faces.push_back(shape(poker, i < 3 ? 1.0 : 0.1));
+        faces.push_back(inked(i < 3 ? 1.0 : 0.1));
         cards.push_back({i, {}, 1});
     }
     const auto even = imposed("letter", faces, cards, {.order = Order::even_ink});
@@ -171,7 +141,10 @@ TEST_CASE("full guides run from margin to margin through empty places, clear of 
         for (const Line& line : full.pages[0].guides) {
             const RectMm box{line.x0 - Mm{0.1}, line.y0 - Mm{0.1}, line.x1 - line.x0 + Mm{0.2},
                              line.y1 - line.y0 + Mm{0.2}};
-            for (const Text& text : full.pages[0].texts) CHECK_FALSE(meet(box, box_of(text)));
+            for (const Text& text : full.pages[0].texts) {
+                CHECK_FALSE(meet(box, box_of(text, 0.0)));
+                CHECK_FALSE(meet(box_of(line), box_of(text)));
+            }
             CHECK(box.x.value >= 4.8);
             CHECK(box.right().value <= full.pages[0].size.width.value - 4.8);
             CHECK(box.y.value >= 4.8);
@@ -228,189 +201,6 @@ TEST_CASE("after any number of cuts in the printed order, each cut still has bot
                     CHECK(seen_past(x, true));
                     CHECK(seen_past(x, false));
                 }
-            }
-        }
-    }
-}
-
-TEST_CASE("the first sheet says the order of the cuts, long ones first, and no other does") {
-    const std::vector<FaceShape> faces(1, shape(poker));
-    const auto grid = imposed("letter", faces, {{0, {}, 12}});
-    const Text* order = text_with(grid.pages[0], "Cutting order");
-    REQUIRE(order != nullptr);
-    // 3 x 3 upright cards: 266.7 mm head to foot, 190.5 mm side to side.
-    CHECK(order->utf8 ==
-          "Cutting order: first 4 cuts head to foot, guide to guide, margins left on; then 4 cuts "
-          "side to side.");
-    CHECK(text_with(grid.pages[1], "Cutting order") == nullptr);
-    CHECK(text_with(grid.pages[0], "Cut away from your hand") != nullptr);
-    const auto fold = imposed("letter", faces, {{0, 0, 12}}, {.layout = Layout::fold});
-    REQUIRE(text_with(fold.pages[0], "Order: fold at the dashed line, print outside") != nullptr);
-    const auto wide = imposed("a3", faces, {{0, {}, 12}}, {.gutter = {6.0}});
-    REQUIRE(text_with(wide.pages[0], "halve the gutters") != nullptr);
-}
-
-TEST_CASE("a fold is named at both ends, its line runs from margin to margin and crosses nothing") {
-    const std::vector<FaceShape> faces(1, shape(poker));
-    for (const char* paper : {"letter", "a4", "legal", "tabloid", "a3"}) {
-        for (const double gutter : {0.0, 4.0}) {
-            for (const Guides guides : {Guides::lines, Guides::ticks, Guides::full, Guides::none}) {
-                CAPTURE(std::string(paper));
-                CAPTURE(gutter);
-                const auto result =
-                    imposed(paper, faces, {{0, 0, 20}},
-                            {.layout = Layout::fold, .gutter = {gutter}, .guides = guides},
-                            {"Night Orchard", "hatch 3f9a2c", legend});
-                for (const SheetPage& page : result.pages) {
-                    const auto fold = std::ranges::find_if(
-                        page.guides, [](const Line& line) { return line.dashed; });
-                    REQUIRE(fold != page.guides.end());
-                    CHECK(fold->strong);
-                    CHECK(fold->x0 == page.size.width / 2.0);
-                    CHECK(fold->y0.value == doctest::Approx(5.0));
-                    CHECK(fold->y1.value == doctest::Approx(page.size.height.value - 5.0));
-                    const RectMm line{fold->x0 - Mm{0.5}, fold->y0, Mm{1.0}, fold->y1 - fold->y0};
-                    int labels = 0;
-                    for (const Text& text : page.texts) {
-                        CHECK_FALSE(meet(line, box_of(text)));
-                        labels += text.utf8 == "fold here" ? 1 : 0;
-                        for (const Text& other : page.texts) {
-                            if (&other != &text) CHECK_FALSE(meet(box_of(text), box_of(other)));
-                        }
-                    }
-                    for (const Line& mark : page.marks) {
-                        CHECK_FALSE(meet(
-                            line,
-                            {std::min(mark.x0, mark.x1), std::min(mark.y0, mark.y1),
-                             std::max(mark.x0, mark.x1) - std::min(mark.x0, mark.x1) + Mm{0.01},
-                             Mm{0.01}}));
-                    }
-                    // Where the grid leaves a margin for a line of text at head and foot.
-                    const RectMm& area = result.groups[0].grid.area;
-                    if (area.y.value >= 5.0 + 2.6 + 1.0) CHECK(labels == 2);
-                }
-            }
-        }
-    }
-}
-
-TEST_CASE("the legend stands on the first sheet alone, whole, inside of the printer's margin") {
-    const std::vector<FaceShape> faces(1, shape(poker));
-    for (const char* paper : {"letter", "a4", "legal", "tabloid", "a3"}) {
-        for (const Layout layout : {Layout::grid, Layout::fold}) {
-            CAPTURE(std::string(paper));
-            CAPTURE(static_cast<int>(layout));
-            const auto result = imposed(paper, faces, {{0, 0, 60}}, {.layout = layout},
-                                        {"Night Orchard", "hatch 3f9a2c", legend});
-            CHECK(result.legend);
-            const SheetPage& page = result.pages[0];
-            REQUIRE(page.swatches.size() == legend.size());
-            CHECK(text_with(page, "Patterns stand for colors:") != nullptr);
-            for (std::size_t i = 0; i < legend.size(); ++i) {
-                const RectMm& box = page.swatches[i].box;
-                CHECK(text_with(page, legend[i].label) != nullptr);
-                CHECK(std::min(box.width, box.height).value >= 1.3);
-                CHECK(box.x.value >= 5.0 - 1e-9);
-                CHECK(box.y.value >= 5.0 - 1e-9);
-                CHECK(box.right().value <= page.size.width.value - 5.0 + 1e-9);
-                CHECK(box.bottom().value <= page.size.height.value - 5.0 + 1e-9);
-                for (const Text& text : page.texts) CHECK_FALSE(meet(box, box_of(text)));
-                for (const Place& place : page.places) CHECK_FALSE(meet(box, place.trim));
-            }
-            for (std::size_t p = 1; p < result.pages.size(); ++p) {
-                CHECK(result.pages[p].swatches.empty());
-            }
-        }
-    }
-}
-
-TEST_CASE("turned cards have the legend's patterns turned with them") {
-    // 57.15 x 88.9 mm on Letter: the grid turns the cards or the sheet; A4 fold turns the cards.
-    const std::vector<FaceShape> faces(1, shape({{63.0}, {88.0}}));
-    const auto result = imposed("a4", faces, {{0, 0, 8}}, {.layout = Layout::fold},
-                                {"Night Orchard", "hatch", legend});
-    REQUIRE(result.groups[0].grid.turned);
-    REQUIRE(result.pages[0].swatches.size() == legend.size());
-    CHECK(result.pages[0].swatches[0].sample.lines[0].angle_deg == 0.0);  // 90 on the card
-}
-
-TEST_CASE("the numbers of the test page are what back_shift must be set to") {
-    // A back printed 2 mm too far right and 3 mm too low on its page needs back_shift -2mm, -3mm.
-    // Seen from the front, its cross lies where turning the sheet puts it.
-    const struct {
-        const char* paper;
-        bool lying;
-        Duplex duplex;
-    } table[] = {{"letter", false, Duplex::long_edge},
-                 {"letter", false, Duplex::short_edge},
-                 {"a4", true, Duplex::long_edge},
-                 {"a4", true, Duplex::short_edge},
-                 {"a4", false, Duplex::none}};
-    for (const auto& row : table) {
-        const Paper paper = parse_paper(row.paper, "papers");
-        const SizeMm size = row.lying ? SizeMm{paper.size.height, paper.size.width} : paper.size;
-        const auto result = test_page(paper, size, {.duplex = row.duplex});
-        REQUIRE(result.pages.size() == 2);
-        const SheetPage& front = result.pages[0];
-        // Turned about a vertical line, right becomes left; about a level one, down becomes up.
-        const bool sideways = (row.duplex == Duplex::short_edge) == row.lying;
-        const double seen_x = sideways ? -2.0 : 2.0;
-        const double seen_y = sideways ? 3.0 : -3.0;
-        // The labels +10 and -10 tell which way a scale grows.
-        const double cx = size.width.value / 2.0;
-        const double cy = size.height.value / 2.0;
-        double grows_right = 0.0;
-        double grows_down = 0.0;
-        for (const Text& text : front.texts) {
-            const double x = text.x.value - cx;
-            const double y = text.y.value - cy;
-            if (text.utf8 != "+10") continue;
-            // The level scale lies below the middle, the upright one left of it.
-            if (y > 14.0) grows_right = x > 0 ? 1.0 : -1.0;
-            if (x < -14.0) grows_down = y > 0 ? 1.0 : -1.0;
-        }
-        CHECK(seen_x * grows_right == -2.0);
-        CHECK(seen_y * grows_down == -3.0);
-        CHECK(text_with(front, "back_shift") != nullptr);
-        CHECK(text_with(front, "100 mm across") != nullptr);
-    }
-}
-
-TEST_CASE("the test page's scales are millimeters, and all of it lies within the margin") {
-    for (const char* name : {"letter", "a4", "a3", "100x150mm"}) {
-        const Paper paper = parse_paper(name, "papers");
-        const auto result = test_page(paper, paper.size, {});
-        for (const SheetPage& page : result.pages) {
-            for (const Line& line : page.marks) {
-                for (const Mm x : {line.x0, line.x1}) {
-                    CHECK(x.value >= 5.0 - 1e-9);
-                    CHECK(x.value <= page.size.width.value - 5.0 + 1e-9);
-                }
-                for (const Mm y : {line.y0, line.y1}) {
-                    CHECK(y.value >= 5.0 - 1e-9);
-                    CHECK(y.value <= page.size.height.value - 5.0 + 1e-9);
-                }
-            }
-        }
-        const SheetPage& front = result.pages[0];
-        const Mm base = front.size.height / 2.0 + Mm{14.0};
-        int ticks = 0;
-        for (const Line& line : front.marks) {
-            if (line.x0 == line.x1 && line.y0 == base && line.y1 > base && line.y1 < base + Mm{4.0})
-                ++ticks;
-        }
-        CHECK(ticks == 41);  // each half millimeter from -10 to 10
-        // The cross of the back meets both scales, however far the back lies off within them.
-        const SheetPage& back = result.pages[1];
-        for (const Line& line : back.marks) {
-            CHECK(line.strong);
-            CHECK(std::max(line.x1 - line.x0, line.y1 - line.y0) >= Mm{2.0 * (14.0 + 10.0)});
-        }
-        // The steps end above the scales, and no text lies on another.
-        for (const Text& text : front.texts) {
-            CHECK(text.cap_height.value >= 1.0);
-            for (const Text& other : front.texts) {
-                if (&other != &text) CHECK_FALSE(meet(box_of(text), box_of(other)));
             }
         }
     }
