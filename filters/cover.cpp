@@ -3,7 +3,6 @@
 #include "filters/cover.h"
 
 #include <algorithm>
-#include <array>
 #include <cstddef>
 #include <vector>
 

@@ -3,7 +3,6 @@
 #include "filters/line_choice.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
 #include <numbers>
 #include <numeric>

@@ -3,7 +3,6 @@
 #include "app/job_guess.h"
 
 #include <algorithm>
-#include <functional>
 #include <vector>
 
 #include "app/job_file.h"

@@ -3,7 +3,6 @@
 #include "codec/jpeg_encoder.h"
 
 #include <csetjmp>
-#include <cstddef>
 #include <cstdio>
 #include <cstdlib>
 #include <new>

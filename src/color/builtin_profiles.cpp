@@ -2,8 +2,6 @@
 // SPDX-License-Identifier: MIT
 #include "color/builtin_profiles.h"
 
-#include <cstddef>
-
 // The assembler takes the files in as they are: quick to build and the same for g++ and clang.
 // PALEPROOF_ICC is the folder of the profiles, PALEPROOF_INKS that of the tables made of them.
 // clang-format off

@@ -2,10 +2,6 @@
 // SPDX-License-Identifier: MIT
 #include "report/text.h"
 
-#include <algorithm>
-#include <cstddef>
-#include <cstdint>
-
 #include "core/utf8.h"
 
 namespace paleproof::report {

@@ -8,7 +8,6 @@
 
 #include <filesystem>
 #include <memory>
-#include <string>
 #include <vector>
 
 namespace paleproof::sheet {

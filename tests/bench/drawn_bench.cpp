@@ -8,7 +8,6 @@
 #include <malloc.h>
 
 #include <algorithm>
-#include <cstdlib>
 #include <ctime>
 #include <filesystem>
 #include <iterator>

@@ -10,7 +10,6 @@
 // --threads makes the edition with so many threads and compares every byte.
 #include <fmt/core.h>
 
-#include <algorithm>
 #include <filesystem>
 #include <sstream>
 #include <stdexcept>

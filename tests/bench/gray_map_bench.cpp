@@ -13,7 +13,6 @@
 #include <cmath>
 #include <ctime>
 #include <filesystem>
-#include <numbers>
 #include <opencv2/imgproc.hpp>
 #include <opencv2/photo.hpp>
 #include <random>

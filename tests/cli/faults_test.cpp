@@ -2,9 +2,6 @@
 // SPDX-License-Identifier: MIT
 #include <doctest/doctest.h>
 
-#include <chrono>
-#include <thread>
-
 #include "cli/tool.h"
 
 using namespace paleproof::test;

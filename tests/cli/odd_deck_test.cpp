@@ -11,7 +11,6 @@
 #include <cmath>
 #include <fstream>
 #include <string>
-#include <string_view>
 #include <utility>
 #include <vector>
 

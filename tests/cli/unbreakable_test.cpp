@@ -5,10 +5,8 @@
 #include <doctest/doctest.h>
 #include <unistd.h>
 
-#include <fstream>
 #include <set>
 #include <string>
-#include <vector>
 
 #include "cli/tool.h"
 

@@ -13,7 +13,6 @@
 #include <fstream>
 #include <iterator>
 #include <random>
-#include <string>
 #include <vector>
 
 #include "png_checksums.h"

@@ -6,7 +6,6 @@
 #include <cmath>
 #include <numbers>
 #include <opencv2/imgproc.hpp>
-#include <utility>
 
 namespace paleproof::survey {
 namespace {

@@ -3,9 +3,7 @@
 #include "survey/text/heights.h"
 
 #include <algorithm>
-#include <array>
 #include <cmath>
-#include <functional>
 #include <numeric>
 #include <optional>
 

@@ -6,7 +6,6 @@
 #include <cmath>
 #include <numbers>
 #include <optional>
-#include <vector>
 
 #include "survey/text/contrast.h"
 #include "survey/text/drop_shadow.h"

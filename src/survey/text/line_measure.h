@@ -3,7 +3,6 @@
 #pragma once
 
 #include <span>
-#include <vector>
 
 #include "core/text_line.h"
 #include "survey/text/bands.h"

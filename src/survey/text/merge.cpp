@@ -5,7 +5,6 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdlib>
-#include <numbers>
 
 #include "survey/rgb_codes.h"
 #include "survey/text/line_ends.h"

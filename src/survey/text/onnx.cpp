@@ -3,8 +3,6 @@
 #include "survey/text/onnx.h"
 
 #include <cstring>
-#include <set>
-#include <string_view>
 
 #include "core/error.h"
 

@@ -6,7 +6,6 @@
 #include <doctest/doctest.h>
 
 #include <cstdint>
-#include <string>
 #include <vector>
 
 #include "codec/read_face.h"

@@ -7,7 +7,6 @@
 #include <fmt/core.h>
 #include <lcms2.h>
 
-#include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstdio>

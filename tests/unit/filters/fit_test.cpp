@@ -4,8 +4,6 @@
 
 #include <doctest/doctest.h>
 
-#include <cmath>
-
 #include "core/error.h"
 #include "support/pictures.h"
 

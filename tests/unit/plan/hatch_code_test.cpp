@@ -5,7 +5,6 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
-#include <string>
 #include <vector>
 
 using namespace paleproof;

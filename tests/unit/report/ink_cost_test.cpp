@@ -4,9 +4,6 @@
 
 #include <doctest/doctest.h>
 
-#include <cmath>
-#include <numeric>
-
 using namespace paleproof;
 using namespace paleproof::report;
 

@@ -7,7 +7,6 @@
 #include <cmath>
 #include <opencv2/core.hpp>
 #include <opencv2/imgproc.hpp>
-#include <utility>
 
 #include "codec/thumbnail.h"
 

@@ -10,7 +10,6 @@
 #include <array>
 #include <cmath>
 #include <opencv2/dnn.hpp>
-#include <tuple>
 #include <utility>
 #include <vector>
 
