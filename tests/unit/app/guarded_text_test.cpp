@@ -10,8 +10,10 @@
 
 #include "app/mark_symbols.h"
 #include "filters/gray.h"
+#include "support/fill.h"
 
 using namespace paleproof;
+using test::fill;
 
 namespace {
 
@@ -64,13 +66,6 @@ namespace {
 constexpr RgbCode ground{30, 40, 110};
 constexpr RgbCode ink{250, 250, 245};
 constexpr RectPx line_box{40, 30, 220, 20};
-
-void fill(Image& image, RectPx part, RgbCode color) {
-    for (int y = part.y; y < part.bottom(); ++y) {
-        for (int x = part.x; x < part.right(); ++x)
-            std::copy_n(color.begin(), 3, image.row(y) + 3 * x);
-    }
-}
 
 TextLine bar_line() {
     TextLine result;

@@ -8,8 +8,11 @@
 #include <cmath>
 #include <cstdlib>
 
+#include "support/fill.h"
+
 using namespace paleproof;
 using filters::letter_tone;
+using test::fill;
 
 namespace {
 
@@ -23,13 +26,6 @@ TextLine line_of(double x_height) {
     line.text_color = text;
     line.ground_color = ground;
     return line;
-}
-
-void fill(Image& image, RectPx part, RgbCode color) {
-    for (int y = part.y; y < part.bottom(); ++y) {
-        for (int x = part.x; x < part.right(); ++x)
-            std::copy_n(color.begin(), 3, image.row(y) + 3 * x);
-    }
 }
 
 RgbCode between(double share) {

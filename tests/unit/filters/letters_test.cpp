@@ -4,24 +4,16 @@
 
 #include <doctest/doctest.h>
 
+#include "support/fill.h"
 #include "support/pictures.h"
 
 using namespace paleproof;
 using filters::letters;
+using test::fill;
 
 namespace {
 
 constexpr RectPx box{40, 30, 120, 20};
-
-void fill(Image& image, RectPx part, RgbCode color) {
-    for (int y = part.y; y < part.bottom(); ++y) {
-        for (int x = part.x; x < part.right(); ++x) {
-            for (int c = 0; c < image.channels(); ++c) {
-                image.row(y)[x * image.channels() + c] = color[static_cast<std::size_t>(c)];
-            }
-        }
-    }
-}
 
 /// White bars of 4 px on a blue of the same gray as the orange of a disc beside them.
 Image colored_face() {

@@ -7,9 +7,11 @@
 #include <algorithm>
 #include <cstdlib>
 
+#include "support/fill.h"
 #include "survey/symbol_parts.h"
 
 using namespace paleproof;
+using test::fill;
 
 namespace {
 
@@ -18,12 +20,6 @@ constexpr RgbCode parchment{238, 224, 190};
 constexpr RgbCode night{24, 20, 48};
 constexpr RgbCode red{206, 70, 76};
 constexpr RgbCode gold{250, 188, 78};
-
-void fill(Image& face, RectPx box, RgbCode color) {
-    for (int y = box.y; y < box.bottom(); ++y) {
-        for (int x = box.x; x < box.right(); ++x) std::ranges::copy(color, face.row(y) + 3 * x);
-    }
-}
 
 void disc(Image& face, int cx, int cy, int radius, RgbCode color) {
     for (int y = cy - radius; y <= cy + radius; ++y) {
