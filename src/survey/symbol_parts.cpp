@@ -31,7 +31,16 @@ constexpr double least_in_ring = 1.4;    // a ring says that the figure is meant
 constexpr int least_middle = 60;         // pixels within a ring in which a figure may stand
 constexpr double most_of_border = 0.25;  // of it, that the figure may touch
 constexpr double least_island = 0.03;    // of a symbol: what a ring of its own color stands around
-constexpr double figure_from = 0.75;     // of the way from the surroundings to the figure
+/// Of a badge that a sign stands on: the share that the sign takes, how much of its hull the badge
+/// fills, how much thicker than the sign it is, how many holes no letter has, and codes between the
+/// two.
+constexpr double least_sign = 0.03, most_sign = 0.45;
+constexpr double convex = 0.9;
+constexpr double thicker = 2.5;
+constexpr int pips = 3;
+constexpr int least_off_badge = 60;
+constexpr double off_edge = 0.1;      // of its shorter side, from the sign to its edge
+constexpr double figure_from = 0.75;  // of the way from the surroundings to the figure
 constexpr double around_until = 0.25;
 
 using Codes = std::array<int, 3>;
@@ -228,6 +237,56 @@ cv::Mat middle_of(const Image& face, RectPx part, const cv::Mat& core, const cv:
     return eroded(middle);
 }
 
+/// The color of a sign that takes little of the badge it stands on: of a number on a disc, of the
+/// pips of a die. A letter has two holes at most, as broad as its strokes, and few are convex.
+std::optional<RgbCode> sign_on_badge(const Image& face, RectPx part, const cv::Mat& body,
+                                     const RgbCode& badge) {
+    cv::Mat filled = body.clone();
+    fill_holes(filled.data, filled.cols, filled.rows);
+    cv::Mat sign = eroded(eroded(filled));
+    for (int y = 0; y < sign.rows; ++y) {
+        for (int x = 0; x < sign.cols; ++x) {
+            if (difference(at(face, part.x + x, part.y + y), badge) < least_off_badge)
+                sign.at<std::uint8_t>(y, x) = 0;
+        }
+    }
+    // The dark part of a moon lies along its rim.
+    cv::Mat depth;
+    cv::distanceTransform(filled, depth, cv::DIST_L2, 3);
+    double nearest = 0.0;
+    cv::minMaxLoc(depth, &nearest, nullptr, nullptr, nullptr, sign);
+    const cv::Rect tight = cv::boundingRect(filled);
+    if (nearest < off_edge * std::min(tight.width, tight.height)) return std::nullopt;
+    const double share = cv::countNonZero(sign) / static_cast<double>(cv::countNonZero(filled));
+    if (share < least_sign || share > most_sign) return std::nullopt;
+    std::vector<std::vector<cv::Point>> outlines;
+    cv::findContours(filled, outlines, cv::RETR_EXTERNAL, cv::CHAIN_APPROX_NONE);
+    if (outlines.size() != 1) return std::nullopt;
+    std::vector<cv::Point> hull;
+    cv::convexHull(outlines.front(), hull);
+    if (cv::contourArea(outlines.front()) < convex * cv::contourArea(hull)) return std::nullopt;
+    const auto thickness = [](const cv::Mat& mask) {
+        cv::Mat depth;
+        cv::distanceTransform(mask, depth, cv::DIST_L2, 3);
+        double most = 0.0;
+        cv::minMaxLoc(depth, nullptr, &most);
+        return most;
+    };
+    const Patches signs = patches_of(sign.data, sign.cols, sign.rows);
+    const auto count = std::ranges::count_if(
+        signs.patches, [](const Patches::Patch& patch) { return patch.area >= fewest; });
+    if (count < pips && thickness(filled & ~sign) < thicker * thickness(sign)) return std::nullopt;
+    cv::Mat core = eroded(sign);
+    if (cv::countNonZero(core) < fewest) core = sign;
+    Mean color;
+    for (int y = 0; y < core.rows; ++y) {
+        for (int x = 0; x < core.cols; ++x) {
+            if (core.at<std::uint8_t>(y, x) != 0) color.add(at(face, part.x + x, part.y + y));
+        }
+    }
+    return color.color();
+}
+
 /// Two tones of what a ring surrounds: the one along its border is the field of the other.
 struct InRing {
     RgbCode figure{};
@@ -288,6 +347,14 @@ std::optional<Symbol> symbol_at(const Image& face, RectPx box, RgbCode ground) {
         }
         result.figure_color = dark_figure ? tones.dark.color() : tones.light.color();
     }
+    // What is cut out of a dark badge on paper stays a hole; a light badge would be set dark.
+    if (!fine && !result.on_field && gray_of(result.figure_color) > gray_of(ground)) {
+        if (const auto sign = sign_on_badge(face, field, body, result.figure_color)) {
+            result.on_field = true;
+            result.field_color = result.figure_color;
+            result.figure_color = *sign;
+        }
+    }
     // Of three tones the one on the rim is but a ring: a light number on a disc with a dark edge.
     if (!fine && !result.on_field) {
         if (const auto within = within_ring(face, field, middle_of(face, field, core, inner))) {
@@ -314,17 +381,22 @@ std::optional<SymbolInProof> symbol_in_proof(const Image& source, const Image& p
         length2 += static_cast<double>(step[c]) * step[c];
     }
     if (length2 < least_difference * least_difference) return std::nullopt;
-    // Beside its rim a field may carry a rule.
-    cv::Mat rim(field.height, field.width, CV_8UC1, cv::Scalar(0));
+    // What lies outside of a field may have the color of its figure, and beside its rim it may
+    // carry a rule.
+    cv::Mat outside(field.height, field.width, CV_8UC1, cv::Scalar(0));
+    cv::Mat rim = outside;
     if (symbol.on_field) {
+        cv::Mat inside(field.height, field.width, CV_8UC1);
         for (int y = 0; y < field.height; ++y) {
             for (int x = 0; x < field.width; ++x) {
                 const Codes c = at(source, field.x + x, field.y + y);
-                if (difference(c, symbol.ground_color) < difference(c, from))
-                    rim.at<std::uint8_t>(y, x) = 255;
+                inside.at<std::uint8_t>(y, x) =
+                    difference(c, symbol.ground_color) < difference(c, from) ? 0 : 255;
             }
         }
-        cv::dilate(rim, rim,
+        fill_holes(inside.data, inside.cols, inside.rows);
+        outside = ~inside;
+        cv::dilate(outside, rim,
                    cv::getStructuringElement(cv::MORPH_RECT, {2 * margin + 1, 2 * margin + 1}));
     }
     std::array<int, 256> figure{};
@@ -340,6 +412,7 @@ std::optional<SymbolInProof> symbol_in_proof(const Image& source, const Image& p
             const double way = along / length2;
             const std::uint8_t code = proof.row(field.y + y)[field.x + x];
             if (way >= figure_from) {
+                if (outside.at<std::uint8_t>(y, x) != 0) continue;
                 ++figure[code];
                 ++figures;
             } else if (way <= around_until && difference(c, from) < 2 * least_difference &&

@@ -11,9 +11,9 @@ namespace paleproof::survey {
 
 /// What stands in `box` on a ground of the given color: its tight box and its colors. One tone is
 /// the figure; of two the one that is farther from the ground in lightness is the figure, the other
-/// its field, around which a ring of the figure's color may run. Nothing when too little differs
-/// from the ground, or the figure from its field or ground: under 2 : 1 (WCAG 2.2), in a ring
-/// under 1.4.
+/// its field, around which a ring of the figure's color may run; a thin sign on a badge lighter
+/// than the ground is a figure as well. Nothing when too little differs from the ground, or the
+/// figure from its field or ground: under 2 : 1 (WCAG 2.2), in a ring under 1.4.
 [[nodiscard]] std::optional<Symbol> symbol_at(const Image& face, RectPx box, RgbCode ground);
 
 /// What is left of a symbol of the source in its proof.

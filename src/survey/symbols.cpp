@@ -31,6 +31,8 @@ constexpr double sure_line = 0.5;       // confidence
 constexpr double flat_deviation = 3.0;  // codes: standard deviation of a ground of one color
 constexpr double beside_line = 1.5;     // line heights to the left and right that belong to it
 constexpr double beside_mark = 0.7;     // of a symbol in a mark's box: the mark itself
+constexpr double most_of_badge = 0.6;   // of its box, that a number on it takes
+constexpr int same_color = 60;          // codes, of three channels together
 constexpr double in_row = 0.25;         // of the size: how far symbols of a row may be off
 constexpr double row_gap = 1.6;         // sizes between two of a row, at most
 
@@ -165,6 +167,24 @@ bool hole_of_mark(const Symbol& symbol, std::span<const TextLine> text) {
                apart(symbol.ground_color, line.text_color) <
                    apart(symbol.ground_color, line.ground_color);
     });
+}
+
+/// A number that was found as a mark on what counts as one sign, its badge: the badge is its field.
+void set_on_field(Symbol& symbol, std::span<const TextLine> text) {
+    if (symbol.on_field) return;
+    for (const TextLine& line : text) {
+        if (line.kind != TextLine::Kind::mark || line.confidence < sure_line ||
+            area(intersection(line.box_px, symbol.box_px)) < area(line.box_px) ||
+            area(line.box_px) > most_of_badge * area(symbol.box_px) ||
+            apart(symbol.figure_color, line.ground_color) >
+                std::min(same_color, apart(symbol.figure_color, line.text_color)))
+            continue;
+        symbol.on_field = true;
+        symbol.field_color = symbol.figure_color;
+        symbol.figure_color = line.text_color;
+        symbol.contrast = line.contrast;
+        return;
+    }
 }
 
 /// Whether it stands in a line, or before or after one.
@@ -339,8 +359,9 @@ std::vector<Symbol> symbols(const Image& face, const SmallView& view, Ppi ppi,
             if (among_letters(on_face, thickness(patches, i) * view.step, text)) continue;
             const Surroundings ground_there = around(view, patches, i, zones);
             if (ground_there.zone < 0) continue;
-            const auto symbol = symbol_at(face, on_face, ground_there.color);
+            auto symbol = symbol_at(face, on_face, ground_there.color);
             if (!symbol || hole_of_mark(*symbol, text)) continue;
+            set_on_field(*symbol, text);
             // Measured, a small patch may be one that was found already.
             if (std::ranges::any_of(found, [&](const Found& f) {
                     return inside(symbol->box_px, f.symbol.box_px) &&

@@ -125,6 +125,73 @@ TEST_CASE(
     CHECK(as_the_ground.figure_color == black);
 }
 
+TEST_CASE(
+    "a thin sign on a light badge is a figure on a field, whatever its color; a letter is none") {
+    const auto on_night = [](RgbCode badge, RgbCode sign, int pips) {
+        Image face = page();
+        fill(face, {100, 40, 140, 100}, night);
+        fill(face, {130, 60, 60, 60}, badge);
+        if (pips == 0) {  // a 1 with a foot, 4 % of the badge
+            fill(face, {158, 76, 4, 28}, sign);
+            fill(face, {152, 104, 16, 4}, sign);
+        }
+        for (int i = 0; i < pips; ++i) disc(face, 144 + 32 * (i % 2), 74 + 32 * (i / 2), 5, sign);
+        return survey::symbol_at(face, {130, 60, 60, 60}, night);
+    };
+    for (const int pips : {0, 2, 4}) {
+        CAPTURE(pips);
+        for (const RgbCode sign : {night, RgbCode{60, 30, 10}}) {
+            const auto symbol = on_night({240, 236, 220}, sign, pips);
+            REQUIRE(symbol);
+            CHECK(symbol->on_field);
+            CHECK(symbol->field_color == RgbCode{240, 236, 220});
+            CHECK(symbol->figure_color == sign);
+        }
+    }
+    const auto white_on_red = on_night(red, {255, 255, 255}, 0);
+    REQUIRE(white_on_red);
+    CHECK(white_on_red->on_field);
+    CHECK(white_on_red->figure_color == RgbCode{255, 255, 255});
+    Image face = page();
+    // A moon with a dark rim of 2 px on one side is one sign, as the full one beside it is.
+    fill(face, {100, 40, 140, 100}, night);
+    disc(face, 160, 90, 26, gold);
+    disc(face, 160, 90, 24, night);
+    disc(face, 166, 90, 18, gold);
+    const auto moon = survey::symbol_at(face, {134, 64, 53, 53}, night);
+    REQUIRE(moon);
+    CHECK_FALSE(moon->on_field);
+    // A bold 0 has one hole, as broad as its strokes.
+    fill(face, {100, 40, 140, 100}, night);
+    disc(face, 160, 90, 24, gold);
+    disc(face, 160, 90, 12, night);
+    const auto zero = survey::symbol_at(face, {136, 66, 49, 49}, night);
+    REQUIRE(zero);
+    CHECK_FALSE(zero->on_field);
+}
+
+TEST_CASE("a number that is a mark on a badge makes the badge its field") {
+    Image face = page();
+    const TextLine line = draw_line(face, {40, 30, 30});
+    fill(face, {240, 40, 140, 100}, night);
+    disc(face, 310, 90, 26, gold);
+    fill(face, {300, 78, 20, 24}, night);  // too broad for a sign
+    TextLine mark;
+    mark.kind = TextLine::Kind::mark;
+    mark.confidence = 0.9;
+    mark.box_px = {300, 78, 20, 24};
+    mark.text_color = night;
+    mark.ground_color = gold;
+    mark.contrast = 9.0;
+    const std::vector<TextLine> text{line, mark};
+    const auto symbols =
+        survey::symbols(face, survey::small_view(face, face.bounds(), ppi), ppi, text);
+    REQUIRE(symbols.size() == 1);
+    CHECK(symbols[0].on_field);
+    CHECK(symbols[0].figure_color == night);
+    CHECK(std::abs(symbols[0].field_color[0] - gold[0]) <= 2);
+}
+
 TEST_CASE("a word in a line whose letters hang together is no symbol") {
     Image face = page();
     const TextLine line = draw_line(face, night);
@@ -235,4 +302,20 @@ TEST_CASE("a symbol in a proof is measured where it stands, whichever side is da
     (void)drawn(0, 255);
     for (int y = 211; y < 218; ++y) std::fill_n(proof.row(y) + 219, 15, std::uint8_t{255});
     CHECK(survey::symbol_in_proof(face, proof, symbols[0])->found < 0.6);
+}
+
+TEST_CASE("a number in the color of the ground around its badge is measured within the badge") {
+    Image face = page();
+    fill(face, {100, 40, 140, 100}, night);
+    disc(face, 160, 90, 26, gold);
+    fill(face, {158, 76, 4, 28}, night);
+    fill(face, {152, 104, 16, 4}, night);
+    const auto symbol = survey::symbol_at(face, {134, 64, 53, 53}, night);
+    REQUIRE(symbol);
+    REQUIRE(symbol->on_field);
+    Image proof(600, 400, Encoding::gray, ppi);
+    std::ranges::fill(proof.bytes(), std::uint8_t{255});
+    for (int y = 76; y < 104; ++y) std::fill_n(proof.row(y) + 158, 4, std::uint8_t{0});
+    for (int y = 104; y < 108; ++y) std::fill_n(proof.row(y) + 152, 16, std::uint8_t{0});
+    CHECK(survey::symbol_in_proof(face, proof, *symbol)->contrast == doctest::Approx(21.0));
 }
