@@ -13,14 +13,12 @@
 #include "color/srgb.h"
 #include "core/patches.h"
 #include "survey/rgb_codes.h"
+#include "survey/symbol_pixels.h"
 
 namespace paleproof::survey {
 namespace {
 
-constexpr int margin = 3;             // pixels of ground around the box
-constexpr int least_difference = 16;  // codes of a channel: storage
-constexpr double body_from = 0.35;    // of the largest difference: no ground, with soft edges
-constexpr int fewest = 12;            // pixels of anything that is measured
+constexpr double body_from = 0.35;  // of the largest difference: no ground, with soft edges
 /// Two tones: each takes that share, and their difference explains that share of all variation.
 constexpr double least_tone = 0.12;
 constexpr int least_step = 36;  // codes of gray between the two
@@ -39,21 +37,7 @@ constexpr double convex = 0.9;
 constexpr double thicker = 2.5;
 constexpr int pips = 3;
 constexpr int least_off_badge = 60;
-constexpr double off_edge = 0.1;      // of its shorter side, from the sign to its edge
-constexpr double figure_from = 0.75;  // of the way from the surroundings to the figure
-constexpr double around_until = 0.25;
-
-using Codes = std::array<int, 3>;
-
-Codes at(const Image& face, int x, int y) {
-    const std::uint8_t* p = face.row(y) + x * face.channels();
-    if (face.channels() == 3) return {p[0], p[1], p[2]};
-    return {*p, *p, *p};
-}
-
-int difference(const Codes& a, const RgbCode& b) {
-    return std::max({std::abs(a[0] - b[0]), std::abs(a[1] - b[1]), std::abs(a[2] - b[2])});
-}
+constexpr double off_edge = 0.1;  // of its shorter side, from the sign to its edge
 
 int gray(const Codes& c) {
     return color::gray_code(static_cast<std::uint8_t>(c[0]), static_cast<std::uint8_t>(c[1]),
@@ -78,12 +62,6 @@ struct Mean {
         return result;
     }
 };
-
-RectPx grown(RectPx box, const Image& within) {
-    return intersection(
-        {box.x - margin, box.y - margin, box.width + 2 * margin, box.height + 2 * margin},
-        within.bounds());
-}
 
 /// What differs from the ground, 255; parts that go on past the margin are other things.
 cv::Mat body_of(const Image& face, RectPx field, const RgbCode& ground) {
@@ -251,10 +229,10 @@ std::optional<RgbCode> sign_on_badge(const Image& face, RectPx part, const cv::M
         }
     }
     // The dark part of a moon lies along its rim.
-    cv::Mat depth;
-    cv::distanceTransform(filled, depth, cv::DIST_L2, 3);
+    cv::Mat inward;
+    cv::distanceTransform(filled, inward, cv::DIST_L2, 3);
     double nearest = 0.0;
-    cv::minMaxLoc(depth, &nearest, nullptr, nullptr, nullptr, sign);
+    cv::minMaxLoc(inward, &nearest, nullptr, nullptr, nullptr, sign);
     const cv::Rect tight = cv::boundingRect(filled);
     if (nearest < off_edge * std::min(tight.width, tight.height)) return std::nullopt;
     const double share = cv::countNonZero(sign) / static_cast<double>(cv::countNonZero(filled));
@@ -366,85 +344,6 @@ std::optional<Symbol> symbol_at(const Image& face, RectPx box, RgbCode ground) {
     result.contrast = color::contrast_ratio(rgb(result.figure_color),
                                             rgb(result.on_field ? result.field_color : ground));
     if (result.contrast < (in_ring ? least_in_ring : least_contrast)) return std::nullopt;
-    return result;
-}
-
-std::optional<SymbolInProof> symbol_in_proof(const Image& source, const Image& proof,
-                                             const Symbol& symbol) {
-    const RectPx field = grown(symbol.box_px, source);
-    if (field.empty()) return std::nullopt;
-    const RgbCode& from = symbol.on_field ? symbol.field_color : symbol.ground_color;
-    Codes step{};
-    double length2 = 0.0;
-    for (std::size_t c = 0; c < 3; ++c) {
-        step[c] = symbol.figure_color[c] - from[c];
-        length2 += static_cast<double>(step[c]) * step[c];
-    }
-    if (length2 < least_difference * least_difference) return std::nullopt;
-    // What lies outside of a field may have the color of its figure, and beside its rim it may
-    // carry a rule.
-    cv::Mat outside(field.height, field.width, CV_8UC1, cv::Scalar(0));
-    cv::Mat rim = outside;
-    if (symbol.on_field) {
-        cv::Mat inside(field.height, field.width, CV_8UC1);
-        for (int y = 0; y < field.height; ++y) {
-            for (int x = 0; x < field.width; ++x) {
-                const Codes c = at(source, field.x + x, field.y + y);
-                inside.at<std::uint8_t>(y, x) =
-                    difference(c, symbol.ground_color) < difference(c, from) ? 0 : 255;
-            }
-        }
-        fill_holes(inside.data, inside.cols, inside.rows);
-        outside = ~inside;
-        cv::dilate(outside, rim,
-                   cv::getStructuringElement(cv::MORPH_RECT, {2 * margin + 1, 2 * margin + 1}));
-    }
-    std::array<int, 256> figure{};
-    std::array<int, 256> around{};
-    int figures = 0;
-    int arounds = 0;
-    for (int y = 0; y < field.height; ++y) {
-        for (int x = 0; x < field.width; ++x) {
-            const Codes c = at(source, field.x + x, field.y + y);
-            double along = 0.0;
-            for (std::size_t i = 0; i < 3; ++i)
-                along += static_cast<double>(c[i] - from[i]) * step[i];
-            const double way = along / length2;
-            const std::uint8_t code = proof.row(field.y + y)[field.x + x];
-            if (way >= figure_from) {
-                if (outside.at<std::uint8_t>(y, x) != 0) continue;
-                ++figure[code];
-                ++figures;
-            } else if (way <= around_until && difference(c, from) < 2 * least_difference &&
-                       rim.at<std::uint8_t>(y, x) == 0) {
-                ++around[code];
-                ++arounds;
-            }
-        }
-    }
-    if (figures < fewest || arounds < fewest) return std::nullopt;
-    const auto median = [](const std::array<int, 256>& count, int all) {
-        int below = 0;
-        for (int i = 0; i < 256; ++i) {
-            below += count[static_cast<std::size_t>(i)];
-            if (2 * below >= all) return i;
-        }
-        return 255;
-    };
-    const int f = median(figure, figures);
-    const int a = median(around, arounds);
-    SymbolInProof result;
-    result.contrast = color::contrast_ratio(color::linear(static_cast<std::uint8_t>(f)),
-                                            color::linear(static_cast<std::uint8_t>(a)));
-    int found = 0;
-    int clear = 0;
-    for (int i = 0; i < 256; ++i) {
-        const bool of_figure = std::abs(i - f) <= std::abs(i - a);
-        (of_figure ? found : clear) +=
-            of_figure ? figure[static_cast<std::size_t>(i)] : around[static_cast<std::size_t>(i)];
-    }
-    result.found = static_cast<double>(found) / figures;
-    result.clear = static_cast<double>(clear) / arounds;
     return result;
 }
 
