@@ -6,6 +6,9 @@
 #include <cmath>
 #include <cstdint>
 #include <opencv2/imgproc.hpp>
+#include <vector>
+
+#include "core/patches.h"
 
 namespace paleproof::filters {
 namespace {
@@ -96,6 +99,39 @@ Plane line_rank(const DrawnLines& lines, std::span<const RectPx> first) {
         if (std::signbit(r)) r *= -first_worth;
     }
     return rank;
+}
+
+void remove_echoes(Plane& rank, const StrokeFlow& flow, RectPx area) {
+    constexpr float same_way = 0.85F;  // cosine of about 30 degrees
+    const RectPx inner{area.x + 1, area.y + 1, area.width - 2, area.height - 2};
+    if (inner.empty()) return;
+    std::vector<std::uint8_t> outside(rank.values.size(), 0);
+    for (int y = 0; y < rank.height; ++y) {
+        float* r = rank.row(y);
+        std::uint8_t* out = outside.data() + static_cast<std::ptrdiff_t>(y) * rank.width;
+        const bool past_y = y < inner.y || y >= inner.bottom();
+        for (int x = 0; x < rank.width; ++x) {
+            const bool past_x = x < inner.x || x >= inner.right();
+            if ((!past_x && !past_y) || r[x] <= 0.0F) continue;
+            const bool trimmed =
+                x >= area.x && x < area.right() && y >= area.y && y < area.bottom();
+            const StrokeFlow::Along& a = flow.at(x, y);
+            const bool aside =
+                (past_y && std::abs(a.x) > same_way) || (past_x && std::abs(a.y) > same_way);
+            if (aside && !trimmed) {
+                r[x] = 0.0F;
+            } else {
+                out[x] = 255;
+            }
+        }
+    }
+    const Patches patches = patches_of(outside.data(), rank.width, rank.height);
+    for (const Patches::Run& run : patches.runs) {
+        const Patches::Patch& patch = patches.patches[static_cast<std::size_t>(run.patch)];
+        const bool comes_in = patch.right > area.x && patch.left < area.right() &&
+                              patch.bottom > area.y && patch.top < area.bottom();
+        if (!comes_in) std::fill(rank.row(run.y) + run.begin, rank.row(run.y) + run.end, 0.0F);
+    }
 }
 
 }  // namespace paleproof::filters

@@ -7,6 +7,7 @@
 #include "core/geometry.h"
 #include "core/units.h"
 #include "filters/plane.h"
+#include "filters/stroke_flow.h"
 
 namespace paleproof::filters {
 
@@ -26,5 +27,10 @@ struct DrawnLines {
 /// 3. In the boxes `first` it counts eight times as much: symbols that the game needs.
 /// Source   own construction, docs/filters.md#line_rank.
 [[nodiscard]] Plane line_rank(const DrawnLines& lines, std::span<const RectPx> first);
+
+/// Takes the rank from echoes: past the trim `area` the art was carried on by reflecting its
+/// detail, and frames and letters beside the edge come back. There, lines stay only if they come
+/// across the trim, and not along it.
+void remove_echoes(Plane& rank, const StrokeFlow& flow, RectPx area);
 
 }  // namespace paleproof::filters

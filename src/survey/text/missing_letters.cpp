@@ -59,52 +59,80 @@ std::optional<int> ground_around(const Image& image, RectPx box, int width) {
     return code_at(counts, 0.5);
 }
 
+int off(const Image& image, int code, int x, int y) { return std::abs(image.row(y)[x] - code); }
+
+/// The ink of a line's box in the source, and what is set again in the proof. Empty where one of
+/// the two has no even ground, or hardly stands out from it: then its contrast tells.
+struct Ink {
+    cv::Mat source, proof;
+
+    Ink(const Image& of_source, const Image& of_proof, RectPx box, int around) {
+        const auto ground = ground_around(of_source, box, around);
+        const auto paper = ground_around(of_proof, box, around);
+        if (!ground || !paper) return;
+        Counts steps{};
+        for (int y = box.y; y < box.bottom(); ++y) {
+            for (int x = box.x; x < box.right(); ++x)
+                ++steps[static_cast<std::size_t>(off(of_source, *ground, x, y))];
+        }
+        const int step = code_at(steps, strongest);
+        if (step < least_step) return;
+        cv::Mat ink(box.height, box.width, CV_8UC1);
+        Counts proof_steps{};
+        for (int y = 0; y < box.height; ++y) {
+            auto* to = ink.ptr<std::uint8_t>(y);
+            for (int x = 0; x < box.width; ++x) {
+                to[x] =
+                    off(of_source, *ground, box.x + x, box.y + y) >= stands_out * step ? 255 : 0;
+                if (to[x] != 0) {
+                    ++proof_steps[static_cast<std::size_t>(
+                        off(of_proof, *paper, box.x + x, box.y + y))];
+                }
+            }
+        }
+        const int proof_step = code_at(proof_steps, 0.75);
+        if (proof_step < least_step) return;
+        source = ink;
+        proof = cv::Mat(box.height, box.width, CV_8UC1);
+        for (int y = 0; y < box.height; ++y) {
+            auto* to = proof.ptr<std::uint8_t>(y);
+            for (int x = 0; x < box.width; ++x)
+                to[x] = off(of_proof, *paper, box.x + x, box.y + y) >= there * proof_step ? 255 : 0;
+        }
+    }
+};
+
+/// What of a letter is looked at: all but its ends, where a neighbor may lean in.
+cv::Rect middle_of(cv::Rect part, bool turned) {
+    const int lean = static_cast<int>(beside * (turned ? part.height : part.width));
+    if (turned) {
+        part.y += lean;
+        part.height -= 2 * lean;
+    } else {
+        part.x += lean;
+        part.width -= 2 * lean;
+    }
+    return part;
+}
+
 }  // namespace
 
 int missing_letters(const Image& source, const Image& proof, const TextLine& line) {
     const RectPx box = intersection(line.box_px, source.bounds());
     if (box.empty()) return 0;
-    const int width = std::max(2, static_cast<int>(std::lround(0.15 * line.x_height_px)));
-    const auto ground = ground_around(source, box, width);
-    const auto paper = ground_around(proof, box, width);
-    if (!ground || !paper) return 0;
-    const auto off = [](const Image& image, int code, int x, int y) {
-        return std::abs(image.row(y)[x] - code);
-    };
-    Counts steps{};
-    for (int y = box.y; y < box.bottom(); ++y) {
-        for (int x = box.x; x < box.right(); ++x)
-            ++steps[static_cast<std::size_t>(off(source, *ground, x, y))];
-    }
-    const int step = code_at(steps, strongest);
-    if (step < least_step) return 0;
-    cv::Mat ink(box.height, box.width, CV_8UC1);
-    Counts proof_steps{};
-    for (int y = 0; y < box.height; ++y) {
-        auto* to = ink.ptr<std::uint8_t>(y);
-        for (int x = 0; x < box.width; ++x) {
-            to[x] = off(source, *ground, box.x + x, box.y + y) >= stands_out * step ? 255 : 0;
-            if (to[x] != 0)
-                ++proof_steps[static_cast<std::size_t>(off(proof, *paper, box.x + x, box.y + y))];
-        }
-    }
-    const int proof_step = code_at(proof_steps, 0.75);
-    if (proof_step < least_step) return 0;        // a line that has faded is told by its contrast
-    cv::Mat set(box.height, box.width, CV_8UC1);  // what has ink in the proof
-    for (int y = 0; y < box.height; ++y) {
-        auto* to = set.ptr<std::uint8_t>(y);
-        for (int x = 0; x < box.width; ++x)
-            to[x] = off(proof, *paper, box.x + x, box.y + y) >= there * proof_step ? 255 : 0;
-    }
+    const int around = std::max(2, static_cast<int>(std::lround(0.15 * line.x_height_px)));
+    const Ink ink(source, proof, box, around);
+    if (ink.source.empty()) return 0;
     cv::Mat near_set;
-    cv::dilate(set, near_set,
+    cv::dilate(ink.proof, near_set,
                cv::getStructuringElement(cv::MORPH_RECT, {2 * next_to + 1, 2 * next_to + 1}));
     cv::Mat labels;
     cv::Mat stats;
     cv::Mat centers;
-    const int count = cv::connectedComponentsWithStats(ink, labels, stats, centers, 8, CV_32S);
+    const int count =
+        cv::connectedComponentsWithStats(ink.source, labels, stats, centers, 8, CV_32S);
     cv::Mat deep;
-    cv::distanceTransform(ink, deep, cv::DIST_L2, 3);
+    cv::distanceTransform(ink.source, deep, cv::DIST_L2, 3);
     const double thickest =
         std::max(icon_strokes * line.stroke_px, icon_x_height * line.x_height_px) + 1.0;
     const bool turned = line.quarter_turns % 2 != 0;
@@ -117,14 +145,7 @@ int missing_letters(const Image& source, const Image& proof, const TextLine& lin
         double wide = part.width;
         if (turned) std::swap(high, wide);
         if (high < letter * line.x_height_px || wide > widest * line.x_height_px) continue;
-        const int lean = static_cast<int>(beside * wide);
-        if (turned) {
-            part.y += lean;
-            part.height -= 2 * lean;
-        } else {
-            part.x += lean;
-            part.width -= 2 * lean;
-        }
+        part = middle_of(part, turned);
         int own = 0;
         int again = 0;
         int beside_ink = 0;
@@ -132,7 +153,7 @@ int missing_letters(const Image& source, const Image& proof, const TextLine& lin
         for (int y = part.y; y < part.y + part.height; ++y) {
             const auto* label = labels.ptr<int>(y);
             const auto* depth = deep.ptr<float>(y);
-            const auto* there_again = set.ptr<std::uint8_t>(y);
+            const auto* there_again = ink.proof.ptr<std::uint8_t>(y);
             const auto* near = near_set.ptr<std::uint8_t>(y);
             for (int x = part.x; x < part.x + part.width; ++x) {
                 if (label[x] == i) {

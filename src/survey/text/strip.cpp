@@ -103,6 +103,96 @@ void take_pixels(const cv::Mat& smooth, const cv::Mat& sharp, Strip& strip) {
     }
 }
 
+/// What a strip is taken from: how far it reaches from the band's center, in pixels of the face.
+struct Reach {
+    double before, above, below;
+};
+
+/// The pixels of a strip; `sharp` is empty where they are the same.
+struct Pixels {
+    cv::Mat smooth, sharp;
+};
+
+/// Along rows or columns the pixels are those of the face, brought to size as a whole.
+Pixels cut_straight(const cv::Mat& face, const Band& band, const Axes& a, const Reach& reach,
+                    double scale, Strip& strip) {
+    const double x0 = band.x - reach.before * a.ux - reach.above * a.vx;
+    const double y0 = band.y - reach.before * a.uy - reach.above * a.vy;
+    const double x1 = band.x + reach.before * a.ux + reach.below * a.vx;
+    const double y1 = band.y + reach.before * a.uy + reach.below * a.vy;
+    const int left = static_cast<int>(std::floor(std::min(x0, x1)));
+    const int top = static_cast<int>(std::floor(std::min(y0, y1)));
+    const int right = static_cast<int>(std::ceil(std::max(x0, x1)));
+    const int bottom = static_cast<int>(std::ceil(std::max(y0, y1)));
+    Pixels result;
+    result.smooth = turned(cut(face, {left, top, right - left, bottom - top}), strip.quarter_turns);
+    strip.origin_x = a.ux + a.vx > 0 ? left : right;
+    strip.origin_y = a.uy + a.vy > 0 ? top : bottom;
+    if (scale == 1.0) return result;
+    const cv::Mat whole = result.smooth;
+    const cv::Size size(std::max(4, static_cast<int>(std::lround(whole.cols * scale))),
+                        std::max(4, static_cast<int>(std::lround(whole.rows * scale))));
+    strip.scale_u = static_cast<double>(size.width) / whole.cols;
+    strip.scale_v = static_cast<double>(size.height) / whole.rows;
+    cv::Mat sized;
+    cv::resize(whole, sized, size, 0, 0, scale < 1 ? cv::INTER_AREA : cv::INTER_LINEAR);
+    if (scale > 1) cv::resize(whole, result.sharp, size, 0, 0, cv::INTER_NEAREST);
+    result.smooth = sized;
+    return result;
+}
+
+/// Along a slant they are sampled between those of the face.
+Pixels cut_slanted(const cv::Mat& face, const Band& band, const Axes& a, const Reach& reach,
+                   double scale, Strip& strip) {
+    strip.scale_u = strip.scale_v = scale;
+    strip.origin_x = band.x - reach.before * a.ux - reach.above * a.vx;
+    strip.origin_y = band.y - reach.before * a.uy - reach.above * a.vy;
+    const double deep = reach.above + reach.below;
+    const cv::Size size(static_cast<int>(std::ceil(2 * reach.before * scale)),
+                        static_cast<int>(std::ceil(deep * scale)));
+    double x0 = 1e9, y0 = 1e9, x1 = -1e9, y1 = -1e9;
+    for (const double u : {0.0, 2 * reach.before}) {
+        for (const double v : {0.0, deep}) {
+            const double x = strip.origin_x + a.ux * u + a.vx * v;
+            const double y = strip.origin_y + a.uy * u + a.vy * v;
+            x0 = std::min(x0, x);
+            x1 = std::max(x1, x);
+            y0 = std::min(y0, y);
+            y1 = std::max(y1, y);
+        }
+    }
+    const cv::Rect part(static_cast<int>(std::floor(x0)) - 2, static_cast<int>(std::floor(y0)) - 2,
+                        static_cast<int>(std::ceil(x1 - x0)) + 5,
+                        static_cast<int>(std::ceil(y1 - y0)) + 5);
+    cv::Mat source = cut(face, part);
+    // Large text is reduced by a whole factor first: the sampling below reads four pixels only.
+    const int less = std::max(1, static_cast<int>(std::floor(1 / scale + 0.25)));
+    if (less > 1) {
+        cv::Mat small;
+        source = source({0, 0, source.cols / less * less, source.rows / less * less});
+        cv::resize(source, small, {source.cols / less, source.rows / less}, 0, 0, cv::INTER_AREA);
+        source = small;
+    }
+    // From strip pixel centers to source pixel centers.
+    const double k = 1 / scale;
+    const auto to = [&](double origin, double offset, double du, double dv, double* row) {
+        row[0] = du * k / less;
+        row[1] = dv * k / less;
+        row[2] = (origin - offset + (du + dv) * k / 2) / less - 0.5;
+    };
+    cv::Mat map(2, 3, CV_64F);
+    to(strip.origin_x, part.x, a.ux, a.vx, map.ptr<double>(0));
+    to(strip.origin_y, part.y, a.uy, a.vy, map.ptr<double>(1));
+    Pixels result;
+    cv::warpAffine(source, result.smooth, map, size, cv::INTER_LINEAR | cv::WARP_INVERSE_MAP,
+                   cv::BORDER_REPLICATE);
+    if (scale > 1) {
+        cv::warpAffine(source, result.sharp, map, size, cv::INTER_NEAREST | cv::WARP_INVERSE_MAP,
+                       cv::BORDER_REPLICATE);
+    }
+    return result;
+}
+
 }  // namespace
 
 double Strip::face_x(double u, double v) const {
@@ -126,84 +216,11 @@ Strip strip_of(const Image& image, const Band& band, int quarter_turns) {
         strip.slant = 0.0;
     }
     const Axes a = axes(strip.quarter_turns, strip.slant);
-    const double scale = scale_for(h, band.length);
-    // Extent in face pixels along and across the line, from the band's center.
-    const double before = band.length / 2 + margin_ends * h;
-    const double above = h / 2 + margin_above * h, below = h / 2 + margin_below * h;
-    const cv::Mat face = mat(image);
-    cv::Mat pixels, sharp;
-    if (strip.slant == 0.0) {
-        const double x0 = band.x - before * a.ux - above * a.vx;
-        const double y0 = band.y - before * a.uy - above * a.vy;
-        const double x1 = band.x + before * a.ux + below * a.vx;
-        const double y1 = band.y + before * a.uy + below * a.vy;
-        const int left = static_cast<int>(std::floor(std::min(x0, x1)));
-        const int top = static_cast<int>(std::floor(std::min(y0, y1)));
-        const int right = static_cast<int>(std::ceil(std::max(x0, x1)));
-        const int bottom = static_cast<int>(std::ceil(std::max(y0, y1)));
-        pixels = turned(cut(face, {left, top, right - left, bottom - top}), quarter_turns);
-        strip.origin_x = a.ux + a.vx > 0 ? left : right;
-        strip.origin_y = a.uy + a.vy > 0 ? top : bottom;
-        if (scale != 1.0) {
-            const cv::Size size(std::max(4, static_cast<int>(std::lround(pixels.cols * scale))),
-                                std::max(4, static_cast<int>(std::lround(pixels.rows * scale))));
-            strip.scale_u = static_cast<double>(size.width) / pixels.cols;
-            strip.scale_v = static_cast<double>(size.height) / pixels.rows;
-            cv::Mat sized;
-            cv::resize(pixels, sized, size, 0, 0, scale < 1 ? cv::INTER_AREA : cv::INTER_LINEAR);
-            if (scale > 1) {
-                cv::resize(pixels, sharp, size, 0, 0, cv::INTER_NEAREST);
-            }
-            pixels = sized;
-        }
-    } else {
-        strip.scale_u = strip.scale_v = scale;
-        strip.origin_x = band.x - before * a.ux - above * a.vx;
-        strip.origin_y = band.y - before * a.uy - above * a.vy;
-        const cv::Size size(static_cast<int>(std::ceil(2 * before * scale)),
-                            static_cast<int>(std::ceil((above + below) * scale)));
-        double x0 = 1e9, y0 = 1e9, x1 = -1e9, y1 = -1e9;
-        for (const double u : {0.0, 2 * before}) {
-            for (const double v : {0.0, above + below}) {
-                const double x = strip.origin_x + a.ux * u + a.vx * v;
-                const double y = strip.origin_y + a.uy * u + a.vy * v;
-                x0 = std::min(x0, x);
-                x1 = std::max(x1, x);
-                y0 = std::min(y0, y);
-                y1 = std::max(y1, y);
-            }
-        }
-        const cv::Rect part(
-            static_cast<int>(std::floor(x0)) - 2, static_cast<int>(std::floor(y0)) - 2,
-            static_cast<int>(std::ceil(x1 - x0)) + 5, static_cast<int>(std::ceil(y1 - y0)) + 5);
-        cv::Mat source = cut(face, part);
-        // Large text is reduced by a whole factor first: the sampling below reads four pixels only.
-        const int less = std::max(1, static_cast<int>(std::floor(1 / scale + 0.25)));
-        if (less > 1) {
-            cv::Mat small;
-            source = source({0, 0, source.cols / less * less, source.rows / less * less});
-            cv::resize(source, small, {source.cols / less, source.rows / less}, 0, 0,
-                       cv::INTER_AREA);
-            source = small;
-        }
-        // From strip pixel centers to source pixel centers.
-        const double k = 1 / scale;
-        const auto to = [&](double origin, double offset, double du, double dv, double* row) {
-            row[0] = du * k / less;
-            row[1] = dv * k / less;
-            row[2] = (origin - offset + (du + dv) * k / 2) / less - 0.5;
-        };
-        cv::Mat map(2, 3, CV_64F);
-        to(strip.origin_x, part.x, a.ux, a.vx, map.ptr<double>(0));
-        to(strip.origin_y, part.y, a.uy, a.vy, map.ptr<double>(1));
-        cv::warpAffine(source, pixels, map, size, cv::INTER_LINEAR | cv::WARP_INVERSE_MAP,
-                       cv::BORDER_REPLICATE);
-        if (scale > 1) {
-            cv::warpAffine(source, sharp, map, size, cv::INTER_NEAREST | cv::WARP_INVERSE_MAP,
-                           cv::BORDER_REPLICATE);
-        }
-    }
-    take_pixels(pixels, sharp.empty() ? pixels : sharp, strip);
+    const Reach reach{band.length / 2 + margin_ends * h, h / 2 + margin_above * h,
+                      h / 2 + margin_below * h};
+    const auto cut_out = strip.slant == 0.0 ? cut_straight : cut_slanted;
+    const Pixels pixels = cut_out(mat(image), band, a, reach, scale_for(h, band.length), strip);
+    take_pixels(pixels.smooth, pixels.sharp.empty() ? pixels.smooth : pixels.sharp, strip);
     // Where the band lies in it.
     const double dx = band.x - strip.origin_x, dy = band.y - strip.origin_y;
     const double u = (dx * a.ux + dy * a.uy) * strip.scale_u;
