@@ -7,6 +7,7 @@
 #include <cstdlib>
 #include <iterator>
 #include <numeric>
+#include <utility>
 
 #include "app/mark_symbols.h"
 #include "filters/lighten.h"
@@ -158,15 +159,22 @@ std::vector<filters::Letters> guarded_symbols(const StyleInput& face,
     const auto size = [&](std::size_t i) {
         return std::max(face.symbols[i].box_px.width, face.symbols[i].box_px.height);
     };
-    std::ranges::stable_sort(order,
-                             [&](std::size_t a, std::size_t b) { return size(a) > size(b); });
+    // A figure on a field is a number more often than not, and takes less ink than a solid sign of
+    // its size: these go first.
+    const auto solid = [&](std::size_t i) { return !face.symbols[i].on_field; };
+    std::ranges::stable_sort(order, [&](std::size_t a, std::size_t b) {
+        return std::pair(solid(a), size(a)) > std::pair(solid(b), size(b));
+    });
     const double budget = face.ink_budget * area(face.trimmed);
     const double rest = budget - text_ink;
     const double most = std::min(std::max(symbol_share * budget, symbol_rest * rest), rest);
     std::size_t left_out = 0;
     while (all > most && left_out < order.size()) {
         const double largest = size(order[left_out]);
-        for (; left_out < order.size() && size(order[left_out]) >= one_size * largest; ++left_out) {
+        const bool of_solid = solid(order[left_out]);
+        for (; left_out < order.size() && solid(order[left_out]) == of_solid &&
+               size(order[left_out]) >= one_size * largest;
+             ++left_out) {
             all -= ink[order[left_out]];
             cut[order[left_out]].part = {};
         }

@@ -12,8 +12,8 @@ namespace paleproof::app {
 
 /// The letters and symbols of a face, each line cut out and marked as strongly as it is guarded. A
 /// mark whose box holds symbols is cut out as these. Symbols that would take more than their share
-/// of the ink budget are left out, the largest first and all of about its size with it: the picture
-/// shows them.
+/// of the ink budget are left out, solid ones before figures on fields, of each the largest first
+/// and all of about its size with it: the picture shows them.
 [[nodiscard]] std::vector<filters::Letters> guarded_letters(const StyleInput& face);
 
 /// The text and the symbols of a face, cut out as strongly as each line needs it, ready to be set

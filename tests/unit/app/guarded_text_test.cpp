@@ -155,6 +155,19 @@ TEST_CASE("symbols take half of what the text leaves, the largest are left out, 
     CHECK(more.set(0.12, {number}) == 7);
 }
 
+TEST_CASE("figures on fields are left out after solid signs of their size") {
+    // A figure of 4 x 20 px on a disc's box of 40 px, beside two solid squares of 40 px.
+    Squares three({40, 40, 40});
+    const RectPx box = three.symbols[2].box_px;
+    fill(three.picture, {box.x + 18, box.y + 10, 4, 20}, ground);
+    three.symbols[2].on_field = true;
+    three.symbols[2].field_color = ink;
+    three.symbols[2].figure_color = ground;
+    CHECK(three.set(0.25) == 3);
+    CHECK(three.set(0.08) == 1);
+    CHECK(three.set(0.01) == 0);
+}
+
 namespace {
 
 /// -2 as bars: the sign is too small for a symbol, the figure is one.
