@@ -6,15 +6,12 @@
 
 #include <cmath>
 #include <filesystem>
-#include <fstream>
-#include <iterator>
 #include <map>
-#include <regex>
 #include <sstream>
 #include <string>
 
-#include "core/error.h"
 #include "support/run_command.h"
+#include "support/scratch.h"
 #include "synthetic_face.h"
 
 using namespace paleproof;
@@ -24,35 +21,6 @@ using namespace paleproof::test;
 namespace fs = std::filesystem;
 
 namespace {
-
-constexpr SizeMm poker{{63.5}, {88.9}};
-
-fs::path scratch(const std::string& name) {
-    fs::create_directories(PALEPROOF_SCRATCH);
-    return fs::path(PALEPROOF_SCRATCH) / name;
-}
-
-std::string content(const fs::path& file) {
-    std::ifstream in(file, std::ios::binary);
-    return {std::istreambuf_iterator<char>(in), {}};
-}
-
-/// Faces of every kind of picture; gray value `level` all over the first.
-std::vector<SyntheticFace> mixed_faces() {
-    std::vector<SyntheticFace> faces;
-    faces.push_back(
-        synthetic_face("moth", poker, Mm{3.0}, 1, 8, [](double, double, int) { return 128; }));
-    faces.push_back(
-        synthetic_face("pear (ripe)", poker, Mm{3.0}, 3, 8, [](double x, double y, int c) {
-            return static_cast<int>(127 + 60 * std::sin(x * (c + 1) / 9) * std::cos(y / 7));
-        }));
-    faces.push_back(synthetic_face(
-        "Mondlicht: größer", {{63.0}, {88.0}}, Mm{3.0}, 1, 1,
-        [](double x, double, int) { return std::fmod(x + 9.0, 4.0) < 1.0 ? 0 : 255; }));
-    faces.push_back(synthetic_face("bare", poker, Mm{0.0}, 1, 8,
-                                   [](double, double y, int) { return y < 44.45 ? 0 : 255; }));
-    return faces;
-}
 
 struct Box {
     double left = 0, bottom = 0, right = 0, top = 0;
@@ -110,14 +78,6 @@ void check_clean(const fs::path& file) {
         CHECK(mupdf.status == 0);
         CHECK(mupdf.output == "");
     }
-}
-
-const std::vector<Card> some_cards{{0, 1, 4}, {1, {}, 2}, {2, {}, 3}, {3, 1, 2}};
-
-Imposition some_sheets(const std::vector<SyntheticFace>& faces, const char* paper,
-                       const SheetOptions& options = {}) {
-    return imposition(parse_paper(paper, "papers"), shapes_of(faces), some_cards, options,
-                      "Night Orchard");
 }
 
 }  // namespace
@@ -251,7 +211,7 @@ TEST_CASE("pictures are stored once, as they were packed, in the right color spa
         "'/Subtype /Image'");
     CHECK(unpacked.output == std::to_string(faces.size()) + "\n");
     CHECK(fs::file_size(file) <= packed * 11 / 10 + 16384);
-    const std::string bytes = content(file);
+    const std::string bytes = read_text(file);
     for (const SyntheticFace& face : faces) {
         const std::string stream(face.image.zlib.begin(), face.image.zlib.end());
         CHECK(bytes.find(stream) != std::string::npos);
@@ -267,7 +227,7 @@ TEST_CASE("pictures are stored once, as they were packed, in the right color spa
 TEST_CASE("color faces are tagged with the profile that is given, gray ones never") {
     const auto faces = mixed_faces();
     PdfOptions options;
-    const std::string icc = content("/usr/share/color/icc/ghostscript/srgb.icc");
+    const std::string icc = read_text("/usr/share/color/icc/ghostscript/srgb.icc");
     REQUIRE(!icc.empty());
     options.srgb_icc.assign(icc.begin(), icc.end());
     const fs::path file = scratch("tagged.pdf");
@@ -285,9 +245,9 @@ TEST_CASE("pictures come back from the file pixel by pixel") {
     REQUIRE(
         run_command("pdfimages " + quoted(file.string()) + " " + quoted(scratch("pixels").string()))
             .status == 0);
-    const std::string color = content(scratch("pixels-001.ppm"));
+    const std::string color = read_text(scratch("pixels-001.ppm"));
     REQUIRE(color.starts_with("P6\n695 949\n255\n"));
-    const std::string bilevel = content(scratch("pixels-002.pbm"));
+    const std::string bilevel = read_text(scratch("pixels-002.pbm"));
     REQUIRE(bilevel.starts_with("P4\n690 940\n"));
     const auto byte = [](const std::string& bytes, std::size_t from_end) {
         return static_cast<unsigned char>(bytes[bytes.size() - from_end]);
@@ -363,80 +323,4 @@ TEST_CASE("the lettering can be searched and is embedded") {
     const CommandResult fonts = run_command("pdffonts " + quoted(file.string()) + " | tail -n +3");
     CHECK(fonts.output.find("Type 3") != std::string::npos);
     CHECK(fonts.output.find(" yes no  yes") != std::string::npos);
-}
-
-TEST_CASE("the same sheets are the same bytes") {
-    const auto faces = mixed_faces();
-    std::string first;
-    for (int run = 0; run < 2; ++run) {
-        const fs::path sheets = scratch("same-sheets.pdf");
-        const fs::path pages = scratch("same-pages.pdf");
-        write_sheets_pdf(sheets, some_sheets(faces, "letter"), pages_of(faces), source_of(faces),
-                         {"Night Orchard", "p", {}});
-        write_pages_pdf(pages, pages_of(faces), source_of(faces), {"Night Orchard", "p", {}});
-        const std::string bytes = content(sheets) + content(pages);
-        CHECK(bytes.size() > 1000);
-        if (run == 0) {
-            first = bytes;
-        } else {
-            CHECK(bytes == first);
-        }
-    }
-}
-
-// ISO 32000-1, 14.4: two byte strings; in a file that is new they are the same, and other contents
-// have another one.
-TEST_CASE("the ID of a file is that of its contents") {
-    const auto faces = mixed_faces();
-    const auto id_of = [&](const std::string& title) {
-        const fs::path pages = scratch("id.pdf");
-        write_pages_pdf(pages, pages_of(faces), source_of(faces), {title, "p", {}});
-        std::smatch halves;
-        const std::string bytes = content(pages);
-        static const std::regex id("/ID \\[<([0-9a-f]{32})><([0-9a-f]{32})>\\]");
-        REQUIRE(std::regex_search(bytes, halves, id));
-        CHECK(halves[1] == halves[2]);
-        CHECK(!std::regex_search(halves.suffix().first, halves.suffix().second, id));
-        CHECK(run_command("qpdf --check " + quoted(pages.string())).status == 0);
-        return halves[1].str();
-    };
-    const std::string first = id_of("Night Orchard");
-    CHECK(first == id_of("Night Orchard"));
-    CHECK(first != id_of("Night Orchards"));
-    CHECK(first != "31415926535897932384626433832795");  // what qpdf puts there
-}
-
-TEST_CASE("a face is fetched once a file, and only when it is used") {
-    const auto faces = mixed_faces();
-    std::vector<int> fetched(faces.size(), 0);
-    const FaceSource counting = [&](std::size_t i) {
-        ++fetched.at(i);
-        return faces[i].image;
-    };
-    write_sheets_pdf(scratch("fetched.pdf"),
-                     imposition(parse_paper("letter", "papers"), shapes_of(faces),
-                                std::vector<Card>{{0, {}, 30}, {2, {}, 1}}, {}, ""),
-                     pages_of(faces), counting, {});
-    CHECK(fetched == std::vector<int>{1, 0, 1, 0});
-}
-
-TEST_CASE("faults come through as they were thrown") {
-    const auto faces = mixed_faces();
-    const auto kind = [&](const fs::path& file, const FaceSource& source) {
-        try {
-            write_pages_pdf(file, pages_of(faces), source, {});
-        } catch (const Error& error) {
-            CHECK(std::string(error.what()).find('\n') == std::string::npos);
-            return error.kind();
-        }
-        FAIL("accepted");
-        return ErrorKind::usage;
-    };
-    CHECK(kind(scratch("fault.pdf"), [](std::size_t) -> PackedImage {
-              throw Error(ErrorKind::format, "moth.png", "expected a PNG, got a pear");
-          }) == ErrorKind::format);
-    CHECK(kind(scratch("fault.pdf"), [&](std::size_t i) { return faces[i == 1 ? 0 : i].image; }) ==
-          ErrorKind::internal);
-    CHECK(kind(scratch("no-such-folder") / "x" / "y.pdf", source_of(faces)) == ErrorKind::file);
-    CHECK_THROWS_AS(write_pages_pdf(scratch("none.pdf"), {}, source_of(faces), {}), Error);
 }

@@ -7,7 +7,6 @@
 
 #include <algorithm>
 #include <array>
-#include <filesystem>
 #include <map>
 #include <numbers>
 #include <string>
@@ -32,11 +31,6 @@ constexpr Mm bleed{3.0};
 constexpr Mm inset{8.0};      // of a marker's center from the two edges of its corner
 constexpr Mm half_side{2.0};  // of a marker: its radius
 constexpr double marker_ppi = 287.0;
-
-std::filesystem::path scratch(const std::string& name) {
-    std::filesystem::create_directories(PALEPROOF_SCRATCH);
-    return std::filesystem::path(PALEPROOF_SCRATCH) / name;
-}
 
 /// White, with black discs at three corners; the one at the top left is smaller, so that a turned
 /// or mirrored face is told. The bleed is gray. Fronts have a white center, backs a black one.

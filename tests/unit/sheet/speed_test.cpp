@@ -23,13 +23,6 @@ using namespace paleproof::test;
 
 namespace {
 
-constexpr SizeMm poker{{63.5}, {88.9}};
-
-std::filesystem::path scratch(const std::string& name) {
-    std::filesystem::create_directories(PALEPROOF_SCRATCH);
-    return std::filesystem::path(PALEPROOF_SCRATCH) / name;
-}
-
 /// Resident memory now, in MiB.
 double resident_mib() {
     std::ifstream stat("/proc/self/statm");

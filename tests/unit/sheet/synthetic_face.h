@@ -6,12 +6,14 @@
 
 #include <cmath>
 #include <cstdint>
+#include <filesystem>
 #include <functional>
 #include <stdexcept>
 #include <string>
 #include <vector>
 
 #include "core/packed_image.h"
+#include "sheet/imposition.h"
 #include "sheet/pdf.h"
 
 namespace paleproof::test {
@@ -98,6 +100,40 @@ inline std::vector<sheet::FaceShape> shapes_of(const std::vector<SyntheticFace>&
 
 inline sheet::FaceSource source_of(const std::vector<SyntheticFace>& faces) {
     return [&faces](std::size_t i) { return faces.at(i).image; };
+}
+
+/// Where a test of the sheets writes a file.
+inline std::filesystem::path scratch(const std::string& name) {
+    std::filesystem::create_directories(PALEPROOF_SCRATCH);
+    return std::filesystem::path(PALEPROOF_SCRATCH) / name;
+}
+
+inline constexpr SizeMm poker{{63.5}, {88.9}};
+
+/// Faces of every kind of picture; gray value `level` all over the first.
+inline std::vector<SyntheticFace> mixed_faces() {
+    std::vector<SyntheticFace> faces;
+    faces.push_back(
+        synthetic_face("moth", poker, Mm{3.0}, 1, 8, [](double, double, int) { return 128; }));
+    faces.push_back(
+        synthetic_face("pear (ripe)", poker, Mm{3.0}, 3, 8, [](double x, double y, int c) {
+            return static_cast<int>(127 + 60 * std::sin(x * (c + 1) / 9) * std::cos(y / 7));
+        }));
+    faces.push_back(synthetic_face(
+        "Mondlicht: größer", {{63.0}, {88.0}}, Mm{3.0}, 1, 1,
+        [](double x, double, int) { return std::fmod(x + 9.0, 4.0) < 1.0 ? 0 : 255; }));
+    faces.push_back(synthetic_face("bare", poker, Mm{0.0}, 1, 8,
+                                   [](double, double y, int) { return y < 44.45 ? 0 : 255; }));
+    return faces;
+}
+
+/// Two with a back, two without.
+inline const std::vector<sheet::Card> some_cards{{0, 1, 4}, {1, {}, 2}, {2, {}, 3}, {3, 1, 2}};
+
+inline sheet::Imposition some_sheets(const std::vector<SyntheticFace>& faces, const char* paper,
+                                     const sheet::SheetOptions& options = {}) {
+    return sheet::imposition(sheet::parse_paper(paper, "papers"), shapes_of(faces), some_cards,
+                             options, "Night Orchard");
 }
 
 }  // namespace paleproof::test
