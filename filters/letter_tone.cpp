@@ -59,16 +59,43 @@ struct Way {
     std::array<float, 3> step{};
     float length2 = 0.0F;
 
-    Way(const TextLine& line, Encoding encoding) : channels(encoding == Encoding::srgb ? 3 : 1) {
+    Way(const TextLine& line, Encoding encoding) : Way(line, line.text_color, encoding) {}
+    Way(const TextLine& line, RgbCode end, Encoding encoding)
+        : channels(encoding == Encoding::srgb ? 3 : 1) {
         for (std::size_t c = 0; c < channels; ++c) {
             const int from = channels == 3 ? line.ground_color[c] : gray(line.ground_color);
-            const int to = channels == 3 ? line.text_color[c] : gray(line.text_color);
+            const int to = channels == 3 ? end[c] : gray(end);
             ground[c] = static_cast<float>(from);
             step[c] = static_cast<float>(to - from);
             length2 += step[c] * step[c];
         }
     }
+
+    /// Square of how far a color lies beside the way, in codes.
+    [[nodiscard]] float beside2(const std::uint8_t* color) const {
+        float along = 0.0F;
+        float distance2 = 0.0F;
+        for (std::size_t c = 0; c < channels; ++c) {
+            const float d = static_cast<float>(color[c]) - ground[c];
+            along += d * step[c];
+            distance2 += d * d;
+        }
+        return length2 < 1.0F ? distance2 : std::max(0.0F, distance2 - along * along / length2);
+    }
 };
+
+/// Takes off the way what lies nearer to that of the line's shadow: the shadow, and its soft rim.
+void leave_shadow(const Image& face, RectPx part, const TextLine& line, cv::Mat& near) {
+    const Way to_letters(line, face.encoding());
+    const Way to_shadow(line, *line.shadow_color, face.encoding());
+    for (int y = 0; y < part.height; ++y) {
+        const std::uint8_t* in = face.row(part.y + y) + part.x * face.channels();
+        auto* on = near.ptr<std::uint8_t>(y);
+        for (int x = 0; x < part.width; ++x, in += face.channels()) {
+            if (to_shadow.beside2(in) < to_letters.beside2(in)) on[x] = 0;
+        }
+    }
+}
 
 constexpr int most_of_ground = static_cast<int>(255 * not_letter);
 
@@ -269,6 +296,7 @@ Image letter_tone(const Image& face, RectPx part, const TextLine& line, double p
         const double past = second.whole > 0.0 ? second.whole + over_second : 0.0;
         raise_hairlines(place, line.stroke_px, std::max(ground_until, past), past);
     }
+    if (line.shadow_color) leave_shadow(face, part, line, near);
     // One table for the line, or one for each place along it.
     const bool one = second.one();
     std::vector<Tones> tables;

@@ -14,11 +14,12 @@ namespace paleproof::filters {
 ///
 /// Each pixel's color has a place on the way from the line's ground color to its text color: up to
 /// 25 % it is ground, from 70 % on letter, between them a smooth step (15 % and 80 % and an even
-/// way for small letters, 10 % and 60 % if they are faint, too). A color far off that way counts for less, `patience` times as far as
-/// usual. In larger letters, what is thinner than the line's strokes never shows its full color and
-/// is raised by how much it stands out from an opening of half a stroke: hairlines. Where most of
-/// what is even around the letters lies on the way, as behind letters in an outline, or where art
-/// changes color under a line, letters begin past it: in each stretch of the line by itself.
+/// way for small letters, 10 % and 60 % if they are faint, too). A color far off that way counts
+/// for less, `patience` times as far as usual; what is nearer to the way to the line's shadow_color
+/// is none. In larger letters, what is thinner than the line's strokes never shows its full color
+/// and is raised by how much it stands out from an opening of half a stroke: hairlines. Where most
+/// of what is even around the letters lies on the way, as behind letters in an outline, or where
+/// art changes color under a line, letters begin past it: in each stretch of the line by itself.
 ///
 /// Input    `face`: srgb, gray or bilevel; `part` lies in it.
 /// Result   gray, of the size of `part`: 0 = ground, 255 = core of a letter; 0 everywhere where

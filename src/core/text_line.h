@@ -36,14 +36,17 @@ struct TextLine {
     double stroke_px = 0.0;      ///< mean width of the strokes, in pixels of the source face
     double slant_deg = 0.0;      ///< of the base line once turned upright, clockwise
     RgbCode text_color{0, 0, 0};
-    RgbCode ground_color{255, 255, 255};   ///< what lies directly around the letters
-    bool reversed = false;                 ///< light text on a dark ground
-    double contrast = 1.0;                 ///< WCAG 2.2 on screen, 1..21
-    double paper_contrast = 1.0;           ///< as printed on the separation's paper
-    std::optional<double> proof_contrast;  ///< contrast in the proof, when it was measured there
-    std::optional<bool> kept;              ///< found again in the proof
-    std::string words;                     ///< read by OCR when asked for, UTF-8
-    std::string proof_words{};             ///< the same, read in the proof
+    RgbCode ground_color{255, 255, 255};  ///< what lies directly around the letters
+    /// Of a shadow that looks unlike the letters, and is no part of them; others are as good as
+    /// ink.
+    std::optional<RgbCode> shadow_color{};
+    bool reversed = false;                  ///< light text on a dark ground
+    double contrast = 1.0;                  ///< WCAG 2.2 on screen, 1..21
+    double paper_contrast = 1.0;            ///< as printed on the separation's paper
+    std::optional<double> proof_contrast;   ///< contrast in the proof, when it was measured there
+    std::optional<bool> kept;               ///< found again in the proof
+    std::string words;                      ///< read by OCR when asked for, UTF-8
+    std::string proof_words{};              ///< the same, read in the proof
     std::vector<std::string> lost_words{};  ///< those of `words` that were not read again there
 };
 

@@ -171,7 +171,7 @@ void scale(const Wish& wish, const Taken& few) {
         std::size_t pictures = 0;
         std::error_code fault;
         for (const auto& entry : fs::directory_iterator(out / "report-pictures", fault)) {
-            pictures += entry.is_regular_file() ? 1 : 0;
+            if (entry.is_regular_file()) ++pictures;
         }
         fmt::print(
             "{} faces: {:.1f} s; a face {:.2f} x that of {} by the clock, {:.2f} x by processor "

@@ -7,6 +7,7 @@
 #include <numbers>
 #include <optional>
 
+#include "survey/text/code_vector.h"
 #include "survey/text/contrast.h"
 #include "survey/text/drop_shadow.h"
 #include "survey/text/letters_alone.h"
@@ -23,6 +24,9 @@ constexpr double ascender = 1.2;  // over the capitals, at most
 // How well the heights themselves are measured: a share, and a part of a pixel.
 constexpr double height_known = 0.03, height_known_px = 0.25;
 constexpr double x_of_cap = 0.72;
+// Of the way from ground to text, and beside it: what is drawn in a proof with the text's color
+// (docs/filters.md#letter_tone).
+constexpr double drawn_from = 0.6, drawn_off = 0.5;
 
 /// About how many letters: pieces, or half of the runs of ink along a row.
 int letters_in(const Strokes& s, std::span<const Piece> pieces) {
@@ -48,6 +52,19 @@ int letters_in(const Strokes& s, std::span<const Piece> pieces) {
         full += p.width > 0.9 * height ? std::max(1, (runs + 3) / 6) : 1;
     }
     return full;
+}
+
+/// Whether a color lies far enough on the way from ground to text to be drawn with what has the
+/// text's color.
+bool looks_like(const RgbCode& color, const LineContrast& drawn) {
+    const auto vector = [](const RgbCode& c) {
+        return CodeVector{1.0 * c[0], 1.0 * c[1], 1.0 * c[2]};
+    };
+    const CodeVector ground = vector(drawn.ground);
+    const CodeVector way = minus(vector(drawn.text), ground), own = minus(vector(color), ground);
+    const double share = dot(own, way) / std::max(1.0, dot(way, way));
+    const double off2 = dot(own, own) / std::max(1.0, dot(way, way)) - share * share;
+    return share >= drawn_from && off2 <= drawn_off * drawn_off;
 }
 
 }  // namespace
@@ -108,12 +125,18 @@ MeasuredLine measured(const Strip& strip, const Strokes& inked, std::span<const 
     result.shadowed = alone.has_value();
     result.turned_over = alone && alone->strokes.light != inked.light;
     if (alone && !result.turned_over) {
-        // What is drawn again in the proof is the ink with its shadow: its color and its strokes.
+        // What is drawn again in the proof is the ink with its shadow, its color and its strokes,
+        // as long as the letters look like it. Else they would be left out and their shadow set.
         const Profile whole = profile_of(inked, run);
-        stroke = 2.0 * whole.ink / std::max(1.0, whole.outline);
-        const LineContrast of_ink = contrast_of(strip, inked, run, stroke, paper);
-        contrast.text = of_ink.text;
-        contrast.ground = of_ink.ground;
+        const double of_both = 2.0 * whole.ink / std::max(1.0, whole.outline);
+        const LineContrast ink = contrast_of(strip, inked, run, of_both, paper);
+        if (looks_like(alone->letter, ink)) {
+            stroke = of_both;
+            contrast.text = ink.text;
+            contrast.ground = ink.ground;
+        } else {
+            line.shadow_color = ink.text;
+        }
     }
 
     set_sizes(line, heights.x / strip.scale_v, heights.cap / strip.scale_v, heights.capitals_only,

@@ -157,6 +157,24 @@ TEST_CASE("a broad outline leaves tips of the art between letters, which are no 
     CHECK(letter_tone(turned, turned.bounds(), line).row(102)[6] == 0);
 }
 
+TEST_CASE("a shadow that looks unlike the letters is none of them, nor is its soft rim") {
+    TextLine line;
+    line.x_height_px = 20.0;
+    line.stroke_px = 4.0;
+    line.text_color = {187, 155, 241};
+    line.ground_color = {240, 247, 193};
+    line.shadow_color = RgbCode{40, 42, 36};
+    Image face = of_one_color(line.ground_color);
+    fill(face, {12, 4, 4, 16}, *line.shadow_color);
+    fill(face, {16, 4, 1, 16}, {160, 168, 132});  // half shadow, half ground
+    fill(face, {8, 4, 4, 16}, line.text_color);
+    const Image tone = letter_tone(face, face.bounds(), line);
+    CHECK(tone.row(12)[9] == 255);
+    CHECK(tone.row(12)[13] == 0);
+    CHECK(tone.row(12)[16] == 0);
+    CHECK(tone.row(12)[3] == 0);
+}
+
 TEST_CASE("colors that do not differ give no letters") {
     TextLine line = line_of(20.0);
     line.text_color = ground;

@@ -102,6 +102,38 @@ TEST_CASE("letters are measured without their shadow, however strong it is") {
     }
 }
 
+TEST_CASE(
+    "a shadow that looks unlike its letters is told from them; one like them is as good as ink") {
+    const auto line_over = [](RgbCode letter, RgbCode shadow_color, RgbCode ground) {
+        Image face = plain(900, 240, ground);
+        test::Setting setting{.font = "liberation2/LiberationSans-Bold.ttf",
+                              .text = "Some dark hedge grows near",
+                              .px = 44,
+                              .x = 60,
+                              .y = 130,
+                              .ink = shadow_color};
+        test::Setting shadow = setting;
+        shadow.x += 3;
+        shadow.y += 3;
+        draw(face, shadow);
+        setting.ink = letter;
+        draw(face, setting);
+        const auto lines = lines_of(face);
+        REQUIRE(lines.size() == 1);
+        return lines[0];
+    };
+    const auto near = [](RgbCode a, RgbCode b) {
+        return std::abs(a[0] - b[0]) < 30 && std::abs(a[1] - b[1]) < 30 &&
+               std::abs(a[2] - b[2]) < 30;
+    };
+    constexpr RgbCode yellow{240, 247, 193}, violet{187, 155, 241}, black{40, 42, 36};
+    const TextLine told = line_over(violet, black, yellow);
+    REQUIRE(told.shadow_color.has_value());
+    CHECK(near(*told.shadow_color, black));
+    CHECK(near(told.text_color, violet));
+    CHECK_FALSE(line_over({60, 62, 50}, black, yellow).shadow_color.has_value());
+}
+
 TEST_CASE("letters without a shadow keep their color, also thin ones between pixel rows") {
     const RgbCode ground{232, 255, 240}, ink{120, 118, 122};
     for (int step = 0; step < 5; ++step) {
