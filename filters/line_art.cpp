@@ -351,6 +351,8 @@ Image line_art(const Image& face, const SolidText& text, const LineArt& p) {
     const Ppi half_ppi{p.ppi / 2.0};
     std::vector<RectPx> first;
     for (const RectPx& box : text.first) first.push_back(placed(box, scale / 2.0, half));
+    std::vector<RectPx> marks;
+    for (const RectPx& box : text.marks) marks.push_back(placed(box, scale / 2.0, half));
     const Candidates lines =
         candidates(resized(tone_of(face), half), ground, first, half_area, p, half_ppi);
     const double all = static_cast<double>(half_area.width) * half_area.height;
@@ -371,6 +373,7 @@ Image line_art(const Image& face, const SolidText& text, const LineArt& p) {
         auto chosen = line_choice(order, last ? 0.0 : room / growth * all);
         cv::Mat mask(half, CV_8UC1, chosen.data());
         open_crowds(mask, pixels(Mm{p.shortest_mm}, half_ppi));
+        leave_out_strokes({mask.ptr(), mask.total()}, {half.width, half.height}, marks);
         const double picked = half_area.empty()
                                   ? 0.0
                                   : cv::mean(mask(cv::Rect(half_area.x, half_area.y,

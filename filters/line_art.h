@@ -33,6 +33,9 @@ struct SolidText {
     Image ground;   ///< dark where no line may run: around the letters
     /// Boxes of symbols whose lines are drawn before all others, in pixels of the face.
     std::vector<RectPx> first{};
+    /// Boxes of single numbers and letters, in pixels of the face: a stroke that stands beside one
+    /// by itself, no taller than it, would read as a figure and is left out.
+    std::vector<RectPx> marks{};
 };
 
 /// Pen drawing of a face: black lines of even weight on paper, 1 bit, whatever the face's ppi.

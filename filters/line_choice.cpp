@@ -9,6 +9,8 @@
 #include <queue>
 #include <utility>
 
+#include "core/patches.h"
+
 namespace paleproof::filters {
 namespace {
 
@@ -19,7 +21,10 @@ constexpr int same_way = 11;     // 31 degrees between lines side by side
 constexpr double line_px = 2.0;  // how broad lines are where they are chosen
 constexpr double crowded = 0.7;  // share of a line beside others from which it only fills the gap
 constexpr double beside_worth = 0.15;
-constexpr double own_width = 2.5;  // pixels from its middle that a line takes itself
+constexpr double stroke_of_mark =
+    0.45;                            // of the height of a mark: lower ones are dashes of an edge
+constexpr double beside_mark = 0.7;  // of the height of a mark: how far off a stroke is beside it
+constexpr double own_width = 2.5;    // pixels from its middle that a line takes itself
 
 int turn(int a, int b) {
     const int d = std::abs(a - b);
@@ -270,6 +275,27 @@ std::vector<std::uint8_t> line_choice(const LineOrder& order, double most) {
     }
     close_gaps(result, order);
     return result;
+}
+
+void leave_out_strokes(std::span<std::uint8_t> chosen, SizePx size, std::span<const RectPx> marks) {
+    if (marks.empty()) return;
+    const Patches lines = patches_of(chosen.data(), size.width, size.height);
+    const auto beside = [&](const Patches::Patch& line) {
+        return std::ranges::any_of(marks, [&](const RectPx& mark) {
+            const int off = std::max(mark.x - line.right, line.left - mark.right());
+            return off >= 0 && std::max(off, line.width()) <= beside_mark * mark.height &&
+                   line.height() <= mark.height && line.height() >= stroke_of_mark * mark.height &&
+                   line.top < mark.bottom() && line.bottom > mark.y;
+        });
+    };
+    std::vector<std::uint8_t> gone;
+    for (const Patches::Patch& line : lines.patches) gone.push_back(beside(line) ? 1 : 0);
+    for (const Patches::Run& run : lines.runs) {
+        if (gone[static_cast<std::size_t>(run.patch)] == 0) continue;
+        const auto row =
+            chosen.subspan(static_cast<std::size_t>(run.y) * static_cast<std::size_t>(size.width));
+        std::fill(row.begin() + run.begin, row.begin() + run.end, std::uint8_t{0});
+    }
 }
 
 }  // namespace paleproof::filters

@@ -3,6 +3,7 @@
 #pragma once
 
 #include <cstdint>
+#include <span>
 #include <vector>
 
 #include "core/geometry.h"
@@ -51,5 +52,10 @@ struct LineOrder {
 /// 255 on the first lines of an order, as many as take no more than `most` pixels of the area; a
 /// line that does not fit is passed over. 0 elsewhere.
 [[nodiscard]] std::vector<std::uint8_t> line_choice(const LineOrder& order, double most);
+
+/// Takes out of the chosen lines those that stand by themselves beside a single number or letter
+/// and about as tall as it: a piece of the art in a badge would read as a figure. `marks` are
+/// their boxes, in pixels of the drawing; lines around them stay, as the ring of the badge.
+void leave_out_strokes(std::span<std::uint8_t> chosen, SizePx size, std::span<const RectPx> marks);
 
 }  // namespace paleproof::filters

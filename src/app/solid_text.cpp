@@ -60,6 +60,9 @@ filters::SolidText solid_text(const StyleInput& face, std::span<const filters::L
                                    letters),
                          text.letters);
     text.first.assign(face.first.begin(), face.first.end());
+    for (const TextLine& line : face.text) {
+        if (line.kind == TextLine::Kind::mark) text.marks.push_back(line.box_px);
+    }
     return text;
 }
 

@@ -5,6 +5,8 @@
 #include <doctest/doctest.h>
 
 #include <algorithm>
+#include <cmath>
+#include <vector>
 
 using namespace paleproof;
 using filters::line_choice;
@@ -154,4 +156,30 @@ TEST_CASE("only what lies in the area counts against the room") {
     level(rank, 60, 25, 30, 5.0F);
     const auto order = line_order(rank, flow_of(), {.area = {55, 0, 45, 50}});
     CHECK(drawn(line_choice(order, 35.0)) == 80);
+}
+
+TEST_CASE("a stroke beside a number is left out; the ring of its badge and longer lines stay") {
+    constexpr int side = 100;
+    std::vector<std::uint8_t> chosen(side * side, 0);
+    const auto at = [&](int x, int y) -> std::uint8_t& {
+        return chosen[static_cast<std::size_t>(y * side + x)];
+    };
+    for (int x = 0; x < side; ++x) {
+        for (int y = 0; y < side; ++y) {
+            const double r = std::hypot(x - 50.0, y - 50.0);
+            if (r >= 30.0 && r < 32.0) at(x, y) = 255;
+        }
+    }
+    for (int y = 42; y < 58; ++y) at(64, y) = 255;  // a stroke in the badge
+    for (int y = 30; y < 60; ++y) at(38, y) = 255;  // taller than the number
+    for (int y = 44; y < 52; ++y) at(68, y) = 255;  // a dash
+    at(50, 50) = 255;                               // on it
+    const std::vector<std::uint8_t> before = chosen;
+    filters::leave_out_strokes(chosen, {side, side}, {});
+    CHECK(chosen == before);
+    const RectPx number{44, 40, 12, 20};
+    filters::leave_out_strokes(chosen, {side, side}, {&number, 1});
+    std::vector<std::uint8_t> wanted = before;
+    for (int y = 42; y < 58; ++y) wanted[static_cast<std::size_t>(y * side + 64)] = 0;
+    CHECK(chosen == wanted);
 }
