@@ -23,20 +23,21 @@ constexpr double fine_letter_from = 0.80;
 constexpr double faint_ground_until = 0.10;
 constexpr double faint_letter_from = 0.60;
 constexpr double faint_contrast = 3.0;
-constexpr double faint_px = 9.0;      // x-height
-constexpr double small_px = 14.0;     // x-height; thin strokes of smaller letters are half tones
-constexpr double off_from = 0.45;     // distance from the way, as a share of it, that is suspect
-constexpr double off_whole = 0.90;    // and that no letter has
-constexpr double hairline = 0.5;      // of the mean stroke
-constexpr double grain = 0.12;        // of the way: what stands out less is no hairline
-constexpr double raised = 1.5;        // times what a hairline stands out over that
-constexpr double not_letter = 0.65;   // of the way: farther on may be letters
-constexpr double second_share = 0.1;  // of what is not: as much lies past the second ground
-constexpr double second_from = 0.2;   // of the way: nearer to the first ground it is that
-constexpr double beside = 0.6;        // of what lies along a line: as much is its second ground
-constexpr double rare_beside = 0.05;  // of that: what lies past more of it is something else
-constexpr double even = 0.12;         // of the way, between the pixels to both sides: no edge
-constexpr double over_second = 0.08;  // where letters begin over it
+constexpr double color_contrast = 1.3;  // what differs in color alone is too blurred by JPEG for it
+constexpr double faint_px = 9.0;        // x-height
+constexpr double small_px = 14.0;       // x-height; thin strokes of smaller letters are half tones
+constexpr double off_from = 0.45;       // distance from the way, as a share of it, that is suspect
+constexpr double off_whole = 0.90;      // and that no letter has
+constexpr double hairline = 0.5;        // of the mean stroke
+constexpr double grain = 0.12;          // of the way: what stands out less is no hairline
+constexpr double raised = 1.5;          // times what a hairline stands out over that
+constexpr double not_letter = 0.65;     // of the way: farther on may be letters
+constexpr double second_share = 0.1;    // of what is not: as much lies past the second ground
+constexpr double second_from = 0.2;     // of the way: nearer to the first ground it is that
+constexpr double beside = 0.6;          // of what lies along a line: as much is its second ground
+constexpr double rare_beside = 0.05;    // of that: what lies past more of it is something else
+constexpr double even = 0.12;           // of the way, between the pixels to both sides: no edge
+constexpr double over_second = 0.08;    // where letters begin over it
 constexpr double way_over_second = 0.25;  // from there to their core
 constexpr int least_step = 12;            // codes between text and ground that can be told apart
 
@@ -227,7 +228,8 @@ struct LetterStep {
         if (line.x_height_px >= small_px) return;
         // Thin strokes of small letters are half tones: a steep step would break them to stairs.
         even = true;
-        const bool faint = line.x_height_px < faint_px && line.contrast < faint_contrast;
+        const bool faint = line.x_height_px < faint_px && line.contrast < faint_contrast &&
+                           line.contrast >= color_contrast;
         from = faint ? faint_ground_until : fine_ground_until;
         whole = faint ? faint_letter_from : fine_letter_from;
     }

@@ -55,7 +55,8 @@ TEST_CASE("tones are those of the formula in the documents, in doubles") {
         bool even;
     };
     for (const Case& c : {Case{20.0, 2.0, 0.25, 0.70, false}, Case{10.0, 2.0, 0.15, 0.80, true},
-                          Case{8.0, 5.0, 0.15, 0.80, true}, Case{8.0, 2.0, 0.10, 0.60, true}}) {
+                          Case{8.0, 5.0, 0.15, 0.80, true}, Case{8.0, 2.0, 0.10, 0.60, true},
+                          Case{8.0, 1.2, 0.15, 0.80, true}}) {
         TextLine line = line_of(c.x_height);
         line.contrast = c.contrast;
         CAPTURE(c.x_height);
