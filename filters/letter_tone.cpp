@@ -72,8 +72,12 @@ struct Way {
         }
     }
 
-    /// Square of how far a color lies beside the way, in codes.
-    [[nodiscard]] float beside2(const std::uint8_t* color) const {
+    /// Where a color lies: how far along the way, and the square of how far beside it, both as
+    /// shares of the way's length.
+    struct Place {
+        float share, off2;
+    };
+    [[nodiscard]] Place place(const std::uint8_t* color) const {
         float along = 0.0F;
         float distance2 = 0.0F;
         for (std::size_t c = 0; c < channels; ++c) {
@@ -81,7 +85,8 @@ struct Way {
             along += d * step[c];
             distance2 += d * d;
         }
-        return length2 < 1.0F ? distance2 : std::max(0.0F, distance2 - along * along / length2);
+        const float share = along / length2;
+        return {share, std::max(0.0F, distance2 / length2 - share * share)};
     }
 };
 
@@ -93,7 +98,9 @@ void leave_shadow(const Image& face, RectPx part, const TextLine& line, cv::Mat&
         const std::uint8_t* in = face.row(part.y + y) + part.x * face.channels();
         auto* on = near.ptr<std::uint8_t>(y);
         for (int x = 0; x < part.width; ++x, in += face.channels()) {
-            if (to_shadow.beside2(in) < to_letters.beside2(in)) on[x] = 0;
+            if (to_shadow.place(in).off2 * to_shadow.length2 <
+                to_letters.place(in).off2 * to_letters.length2)
+                on[x] = 0;
         }
     }
 }
@@ -273,17 +280,9 @@ Image letter_tone(const Image& face, RectPx part, const TextLine& line, double p
         auto* at = place.ptr<std::uint8_t>(y);
         auto* on = near.ptr<std::uint8_t>(y);
         for (int x = 0; x < part.width; ++x, in += channels) {
-            float along = 0.0F;
-            float distance2 = 0.0F;
-            for (std::size_t c = 0; c < channels; ++c) {
-                const float d = static_cast<float>(in[c]) - way.ground[c];
-                along += d * way.step[c];
-                distance2 += d * d;
-            }
-            const float share = along / way.length2;
+            const auto [share, off2] = way.place(in);
             // Past the text color is as good as on it.
             at[x] = static_cast<std::uint8_t>(std::clamp(255.0F * share + 0.5F, 0.0F, 255.0F));
-            const float off2 = std::max(0.0F, distance2 / way.length2 - share * share);
             on[x] = 255;
             if (off2 <= off2_from) continue;
             const double off = std::sqrt(static_cast<double>(off2)) / patience;
