@@ -320,11 +320,9 @@ bool remove_blots(cv::Mat& strength, const LetterSize& limits, double widest, bo
     }
     strength.setTo(0, grown);
     const Patches pieces = patches_of(rest.ptr(), rest.cols, rest.rows);
-    for (const Patches::Run& run : pieces.runs) {
-        const Patches::Patch& piece = pieces.patches[static_cast<std::size_t>(run.patch)];
-        if (piece.height() >= least_letter_height * limits.x_height) continue;
-        std::fill_n(strength.ptr(run.y) + run.begin, run.end - run.begin, std::uint8_t{0});
-    }
+    clear_patches(pieces, strength.ptr(), strength.cols, [&](std::size_t i) {
+        return pieces.patches[i].height() < least_letter_height * limits.x_height;
+    });
     return true;
 }
 

@@ -258,13 +258,10 @@ void open_crowds(cv::Mat& chosen, double shortest) {
         if (std::any_of(c + run.begin, c + run.end, [](std::uint8_t v) { return v != 0; }))
             cut[static_cast<std::size_t>(run.patch)] = 1;
     }
-    for (const Patches::Run& run : rest.runs) {
-        const Patches::Patch& patch = rest.patches[static_cast<std::size_t>(run.patch)];
-        if (cut[static_cast<std::size_t>(run.patch)] == 0 ||
-            std::max(patch.width(), patch.height()) >= shortest)
-            continue;
-        std::fill_n(chosen.ptr(run.y) + run.begin, run.end - run.begin, std::uint8_t{0});
-    }
+    clear_patches(rest, chosen.ptr(), chosen.cols, [&](std::size_t i) {
+        const Patches::Patch& patch = rest.patches[i];
+        return cut[i] != 0 && std::max(patch.width(), patch.height()) < shortest;
+    });
 }
 
 /// The chosen lines at full size, 255 on lines: the body enlarged, cut at 0, not under 3 pixels.

@@ -280,22 +280,15 @@ std::vector<std::uint8_t> line_choice(const LineOrder& order, double most) {
 void leave_out_strokes(std::span<std::uint8_t> chosen, SizePx size, std::span<const RectPx> marks) {
     if (marks.empty()) return;
     const Patches lines = patches_of(chosen.data(), size.width, size.height);
-    const auto beside = [&](const Patches::Patch& line) {
+    clear_patches(lines, chosen.data(), size.width, [&](std::size_t i) {
+        const Patches::Patch& line = lines.patches[i];
         return std::ranges::any_of(marks, [&](const RectPx& mark) {
             const int off = std::max(mark.x - line.right, line.left - mark.right());
             return off >= 0 && std::max(off, line.width()) <= beside_mark * mark.height &&
                    line.height() <= mark.height && line.height() >= stroke_of_mark * mark.height &&
                    line.top < mark.bottom() && line.bottom > mark.y;
         });
-    };
-    std::vector<std::uint8_t> gone;
-    for (const Patches::Patch& line : lines.patches) gone.push_back(beside(line) ? 1 : 0);
-    for (const Patches::Run& run : lines.runs) {
-        if (gone[static_cast<std::size_t>(run.patch)] == 0) continue;
-        const auto row =
-            chosen.subspan(static_cast<std::size_t>(run.y) * static_cast<std::size_t>(size.width));
-        std::fill(row.begin() + run.begin, row.begin() + run.end, std::uint8_t{0});
-    }
+    });
 }
 
 }  // namespace paleproof::filters

@@ -126,12 +126,12 @@ void remove_echoes(Plane& rank, const StrokeFlow& flow, RectPx area) {
         }
     }
     const Patches patches = patches_of(outside.data(), rank.width, rank.height);
-    for (const Patches::Run& run : patches.runs) {
-        const Patches::Patch& patch = patches.patches[static_cast<std::size_t>(run.patch)];
+    clear_patches(patches, rank.values.data(), rank.width, [&](std::size_t i) {
+        const Patches::Patch& patch = patches.patches[i];
         const bool comes_in = patch.right > area.x && patch.left < area.right() &&
                               patch.bottom > area.y && patch.top < area.bottom();
-        if (!comes_in) std::fill(rank.row(run.y) + run.begin, rank.row(run.y) + run.end, 0.0F);
-    }
+        return !comes_in;
+    });
 }
 
 }  // namespace paleproof::filters

@@ -264,11 +264,8 @@ void keep_largest(cv::Mat form) {
     const Patches patches = patches_of(inside.data, inside.cols, inside.rows);
     if (patches.patches.empty()) return;
     const auto largest = std::ranges::max_element(patches.patches, {}, &Patches::Patch::area);
-    const auto kept = static_cast<int>(largest - patches.patches.begin());
-    for (const Patches::Run& run : patches.runs) {
-        if (run.patch != kept)
-            std::fill_n(inside.ptr(run.y) + run.begin, run.end - run.begin, std::uint8_t{0});
-    }
+    const auto kept = static_cast<std::size_t>(largest - patches.patches.begin());
+    clear_patches(patches, inside.ptr(), inside.cols, [&](std::size_t i) { return i != kept; });
     cv::dilate(inside, inside, cv::Mat::ones(3, 3, CV_8UC1));
     cv::bitwise_and(form, inside, form);
 }

@@ -117,14 +117,10 @@ void fill_holes(std::uint8_t* mask, int width, int height) {
 
 void remove_going_on(std::uint8_t* mask, int width, int height) {
     const Patches found = patches_of(mask, width, height);
-    for (const Patches::Run& run : found.runs) {
-        const Patches::Patch& patch = found.patches[static_cast<std::size_t>(run.patch)];
-        if (patch.left > 0 && patch.top > 0 && patch.right < width && patch.bottom < height)
-            continue;
-        std::uint8_t* row =
-            mask + static_cast<std::size_t>(run.y) * static_cast<std::size_t>(width);
-        std::fill(row + run.begin, row + run.end, std::uint8_t{0});
-    }
+    clear_patches(found, mask, width, [&](std::size_t i) {
+        const Patches::Patch& patch = found.patches[i];
+        return patch.left == 0 || patch.top == 0 || patch.right == width || patch.bottom == height;
+    });
 }
 
 LabelledPatches::LabelledPatches(const std::uint8_t* mask, int width, int height)

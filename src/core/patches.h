@@ -2,6 +2,7 @@
 // SPDX-License-Identifier: MIT
 #pragma once
 
+#include <algorithm>
 #include <cstddef>
 #include <cstdint>
 #include <vector>
@@ -29,6 +30,19 @@ struct Patches {
 };
 
 [[nodiscard]] Patches patches_of(const std::uint8_t* mask, int width, int height);
+
+/// Sets those patches to 0 on a grid `width` wide of which `goes(number)` is true; each is asked
+/// once.
+template <class Value, class Goes>
+void clear_patches(const Patches& patches, Value* grid, int width, const Goes& goes) {
+    std::vector<std::uint8_t> gone(patches.patches.size());
+    for (std::size_t i = 0; i < gone.size(); ++i) gone[i] = goes(i) ? 1 : 0;
+    for (const Patches::Run& run : patches.runs) {
+        if (gone[static_cast<std::size_t>(run.patch)] == 0) continue;
+        Value* row = grid + static_cast<std::size_t>(run.y) * static_cast<std::size_t>(width);
+        std::fill(row + run.begin, row + run.end, Value{0});
+    }
+}
 
 /// Sets the patches that reach the edge of the grid to 0: what goes on past its field is another
 /// thing.
